@@ -1,0 +1,3 @@
+"""trivet: a compiler for geared, height-adjustable shop fixtures cut from sheet stock."""
+
+__version__ = "0.1.0"

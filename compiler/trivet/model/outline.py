@@ -1,0 +1,40 @@
+"""Outlines of boards, pockets, keepers and pads."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from trivet.model.base import From, Noun
+
+
+class OutlineVertex(Noun):
+    """A corner of a polygon in the outline's own frame (mm), and the bulge of the side that leaves it (tan of a quarter of the arc's angle)."""
+
+    x: float
+    y: float
+    bulge: float = 0.0
+
+
+class Outline(Noun):
+    """A closed shape. `width` and `height` are overall, along x then y; a polygon keeps its vertices in its own frame.
+
+    `corner_radius_mm` rounds rectangles and polygons. `relieved` cuts each inside corner so that a square part seats.
+    """
+
+    shape: Literal["rectangle", "circle", "slot", "polygon"]
+    width_mm: float
+    height_mm: float
+    corner_radius_mm: float = 0.0
+    relieved: bool = False
+    vertices: tuple[OutlineVertex, ...] = ()
+    origin: From = None
+
+
+class Placed(Noun):
+    """One place of a feature: its id (with the grid or circle index), the world place of its centre, and its turn and mirror."""
+
+    id: str
+    x_mm: float
+    y_mm: float
+    turn_deg: float = 0.0
+    mirrored: bool = False
