@@ -1,0 +1,317 @@
+"""Typed, read-only access to the library and to the user's own tables, each answer with its row. It receives text, never reads disk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from typing import Literal
+
+from trivet.catalog_keys import holds, sizes, sizes_of_text
+from trivet.catalog_rows import FILES, Row, Table
+from trivet.model.hardware import Head, Insert, Magnet, Nut, Screw, TeeNut, Thread, ThreadLength, Washer
+from trivet.suggest import nearest
+
+_HEADS: dict[str, Literal["hexagon", "socket", "countersunk", "button", "pan", "wood"]] = {
+    "hexagon_head": "hexagon", "socket_head": "socket", "countersunk_head": "countersunk", "button_head": "button",
+    "tapping_screw": "pan", "wood_screw": "wood",
+}  # fmt: skip
+
+_METRIC = re.compile(r"M(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\Z")
+_TAPPING = re.compile(r"ST\d+(?:\.\d+)?\Z")
+
+
+class NoRow(Exception):
+    """The tables hold no such thing; `remedy` says what they hold or what to measure."""
+
+    def __init__(self, message: str, remedy: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.remedy = remedy
+
+
+class Catalog:
+    """Looks rows up, the user's tables first. `load` gives the tables of one library file."""
+
+    def __init__(self, load: Callable[[str], Iterable[Table]], users: tuple[Table, ...] = ()) -> None:
+        self._load = load
+        self.users = users
+        self._files: dict[str, tuple[Table, ...]] = {}
+        self.used_tables: set[str] = set()
+
+    def tables(self, kind: str) -> list[Table]:
+        """All tables of a kind, the user's own before the library's."""
+        found = [table for table in self.users if table.kind == kind]
+        for name in FILES.get(kind, ()):
+            if name not in self._files:
+                self._files[name] = tuple(self._load(name))
+            found += [table for table in self._files[name] if table.kind == kind]
+        return found
+
+    def _find(self, kind: str, keys: tuple[str, ...], standard: str = "") -> Row | None:
+        for table in self.tables(kind):
+            if standard and not holds(table, standard):
+                continue
+            for key in keys:
+                for row in table.rows:
+                    if row.key == key:
+                        self.used_tables.add(table.name)
+                        return row
+        return None
+
+    def _no_row(self, kind: str, what: str, standard: str = "") -> NoRow:
+        held = [row.key for table in self.tables(kind) if not standard or holds(table, standard) for row in table.rows]
+        if not held:
+            known = sorted({name for table in self.tables(kind) for name in table.standards})
+            listed = ", ".join(known)
+            return NoRow(
+                f"the library has no {kind.replace('_', ' ')} of {standard}",
+                f"it has {listed}; or add a table of your own" if listed else "",
+            )
+        near = nearest(what, held)
+        some = ", ".join(dict.fromkeys(held))
+        hint = f"did you mean `{near}`? " if near else ""
+        return NoRow(
+            f"there is no row {what} for {standard or kind.replace('_', ' ')}",
+            f"{hint}the library has {some}; or add a table of your own",
+        )
+
+    def thread(self, designation: str) -> Thread:
+        """A thread by designation; `-LH` is left hand. A bare M8 is the coarse pitch (ISO 261)."""
+        left = designation.endswith("-LH")
+        base = designation.removesuffix("-LH")
+        metric = _METRIC.match(base)
+        if metric and metric[2] and float(metric[2]) >= 5:
+            plain = f"M{metric[1]}"
+            raise NoRow(
+                f"`{designation}` reads as {plain} with a pitch of {metric[2]} mm",
+                f"write `{plain}` for the thread and `length {metric[2]} mm` for the length",
+            )
+        row = self._find("thread", (base,))
+        if row is None and metric and metric[2]:
+            coarse = self._find("thread", (f"M{metric[1]}",))
+            if coarse is not None and coarse.mm("pitch") == float(metric[2]):
+                row = coarse
+        if row is None:
+            raise self._no_row("thread", base)
+        pitch = row.mm("pitch")
+        if pitch is None:
+            per_inch = row.number("threads_per_inch")
+            assert per_inch, row
+            pitch = 25.4 / per_inch
+        major = row.mm("diameter")
+        assert major is not None, row
+        return Thread(
+            designation=designation,
+            major_mm=major,
+            pitch_mm=pitch,
+            lead_mm=pitch * (row.number("starts") or 1),
+            hand=-1 if left else 1,
+            system="tapping" if _TAPPING.match(base) else "metric" if metric else "unified",
+            pitch_diameter_mm=row.mm("pitch_diameter"),
+            minor_mm=row.mm("minor_diameter_internal"),
+            origin=row.origin,
+        )
+
+    def head(self, standard: str, thread: Thread) -> Head:
+        """The head of a screw by its standard (with the product word where the standard covers several)."""
+        for kind, form in _HEADS.items():
+            if not any(holds(table, standard) for table in self.tables(kind)):
+                continue
+            row = self._find(kind, sizes(thread), standard)
+            if row is None:
+                raise self._no_row(kind, sizes(thread)[-1], standard)
+            height = row.mm("head_height_max") or row.mm("head_height_nominal")
+            across = row.mm("across_flats")
+            diameter = row.mm("head_diameter_max") or row.mm("head_diameter_theoretical_max") or across
+            if diameter is None or (height is None and form not in ("countersunk", "wood")):
+                raise NoRow(f"the head of {thread.designation} to {standard} is not known", _measure(kind, thread))
+            key = row.mm("key")
+            return Head(
+                form=form,
+                diameter_mm=diameter,
+                height_mm=row.mm("head_height_nominal") or height or 0.0,
+                height_max_mm=height or 0.0,
+                across_flats_mm=across,
+                across_corners_mm=row.mm("across_corners_min"),
+                key=f"{key:g} mm hexagon key"
+                if key and row.units.get("key") != "in"
+                else f"{row.cells['key']} in hexagon key"
+                if key
+                else "",
+                origin=row.origin,
+            )
+        known = sorted({name for kind in _HEADS for table in self.tables(kind) for name in table.standards})
+        near = nearest(standard, known)
+        hint = f"did you mean `{near}`? " if near else ""
+        raise NoRow(f"the library has no screw to {standard}", f"{hint}it has {', '.join(known)}")
+
+    def screw(self, standard: str, thread: Thread) -> Screw:
+        """A screw with its head, thread length and the lengths that are sold."""
+        head = self.head(standard, thread)
+        threaded, stock, origin = self.lengths(standard, thread)
+        return Screw(
+            standard=standard, thread=thread, head=head, threaded=threaded, stock_mm=stock, stock_origin=origin, origin=head.origin
+        )
+
+    def lengths(self, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], object]:
+        """How a screw is threaded and the lengths sold (mm, ascending; empty where none is known), with the row they are from."""
+        row = self._find("length_range", sizes(thread), standard)
+        if row is not None:
+            threaded = ThreadLength(
+                full=row.text("threaded") == "throughout",
+                factor=row.number("thread_diameters") or 0.0,
+                to_125_mm=row.mm("thread_extra_to_125") or 0.0,
+                to_200_mm=row.mm("thread_extra_to_200") or 0.0,
+                above_mm=row.mm("thread_extra_longer") or 0.0,
+                origin=row.origin,
+            )
+            low, high = row.mm("length_min") or 0.0, row.mm("length_max") or 1e9
+            lengths = [mm for table in self.tables("stock_length") if table.name == row.text("series") for mm in _lengths(table)]
+            return threaded, tuple(mm for mm in lengths if low <= mm <= high), row.origin
+        tables = [table for table in self.tables("stock_length") if holds(table, standard)]
+        stock = tuple(_lengths(tables[0])) if tables else ()
+        head = next(
+            (self._find(kind, sizes(thread), standard) for kind in _HEADS if any(holds(t, standard) for t in self.tables(kind))),
+            None,
+        )
+        stated = head.mm("thread_length") if head is not None else None
+        if stated is not None:
+            # ASME B18.2.1: the table's thread length holds to 6 in; 1/4 in more above (from memory).
+            return (
+                ThreadLength(full=False, factor=0.0, to_125_mm=stated, to_200_mm=stated + 6.35, above_mm=stated + 6.35),
+                stock,
+                tables[0].rows[0].origin if tables else None,
+            )
+        origin = tables[0].rows[0].origin if tables and tables[0].rows else None
+        if standard.startswith("ASME B18.3"):
+            # ASME B18.3: thread length 2 D + 1/2 in (from memory), short ones threaded throughout.
+            return ThreadLength(full=False, factor=2.0, to_125_mm=12.7, to_200_mm=12.7, above_mm=12.7), stock, origin
+        return ThreadLength(full=True), stock, origin
+
+    def nut(self, standard: str, thread: Thread) -> Nut:
+        """A hexagon nut."""
+        row = self._find("nut", sizes(thread), standard)
+        if row is None:
+            raise self._no_row("nut", sizes(thread)[-1], standard)
+        flats, height = row.mm("across_flats"), row.mm("height_max")
+        if flats is None or height is None:
+            raise NoRow(f"the nut {thread.designation} to {standard} is not fully known", _measure("nut", thread))
+        return Nut(
+            standard=standard,
+            thread=thread,
+            across_flats_mm=flats,
+            across_corners_mm=row.mm("across_corners_min"),
+            height_mm=height,
+            height_min_mm=row.mm("height_min"),
+            origin=row.origin,
+        )
+
+    def tee_nut(self, thread: Thread) -> TeeNut:
+        """A tee nut of the trade type, or the user's own."""
+        row = self._find("tee_nut", sizes(thread))
+        if row is None:
+            raise self._no_row("tee_nut", sizes(thread)[0])
+        values = {
+            "flange_diameter_mm": row.mm("outside_diameter"),
+            "flange_thickness_mm": row.mm("flange_thickness"),
+            "barrel_diameter_mm": row.mm("barrel_diameter"),
+            "barrel_length_mm": row.mm("length"),
+            "hole_mm": row.mm("hole"),
+        }
+        _all_known(values, "tee nut", thread, row, "tee_nut")
+        known = {key: value for key, value in values.items() if value is not None}
+        height = row.mm("height") or known["barrel_length_mm"] + known["flange_thickness_mm"]
+        return TeeNut(thread=thread, height_mm=height, origin=row.origin, **known)
+
+    def washer(self, standard: str, size: str, thread: Thread | None) -> Washer:
+        """A flat washer of the stated size, or of the thread's."""
+        keys = (size, *sizes_of_text(size)) if size else sizes(thread) if thread else ()
+        row = self._find("washer", keys, standard)
+        if row is None:
+            raise self._no_row("washer", keys[-1] if keys else "", standard)
+        inside, outside = row.mm("inside_diameter"), row.mm("outside_diameter")
+        most = row.mm("thickness_max")
+        assert inside is not None and outside is not None and most is not None, row
+        nominal = row.mm("thickness_nominal") or most
+        return Washer(
+            standard=standard,
+            size=row.key,
+            inside_mm=inside,
+            outside_mm=outside,
+            thickness_mm=nominal,
+            thickness_max_mm=most,
+            thickness_min_mm=row.mm("thickness_min") or nominal,
+            origin=row.origin,
+        )
+
+    def insert(self, table: str, thread: Thread) -> Insert:
+        """An insert from the named table; what the table does not know must be measured."""
+        tables = [item for item in self.tables("insert") if item.name == table]
+        if not tables:
+            names = [item.name for item in self.tables("insert")]
+            near = nearest(table, names)
+            raise NoRow(
+                f"there is no table of inserts `{table}`",
+                f"did you mean `{near}`?" if near else "the tables are " + ", ".join(names),
+            )
+        left_first = (thread.designation, thread.designation.removesuffix("-LH"))
+        row = next((row for key in left_first for row in tables[0].rows if row.key == key), None)
+        if row is None:
+            held = ", ".join(row.key for row in tables[0].rows)
+            raise NoRow(
+                f"the table `{table}` has no row {thread.designation}", f"it has {held}; add a row for {thread.designation}"
+            )
+        self.used_tables.add(table)
+        outside = row.band("outside")
+        values = {column: row.mm(column) for column in ("length", "live_from", "live_to", "hole")}
+        _all_known({"outside": row.mm("outside"), **values}, "insert", thread, row, "insert")
+        assert outside is not None
+        known = {f"{column}_mm": value for column, value in values.items() if value is not None}
+        return Insert(
+            table=table,
+            thread=thread,
+            outside=outside,
+            flange_diameter_mm=row.mm("flange_diameter"),
+            flange_thickness_mm=row.mm("flange_thickness"),
+            origin=row.origin,
+            **known,
+        )
+
+    def clearance_mm(self, thread: Thread, fit: str) -> tuple[float, object]:
+        """A clearance hole of fit fine, medium or coarse (ISO 273; ASME B18.2.8 close, normal, loose), with its row."""
+        row = self._find("clearance_hole", sizes(thread))
+        value = row.mm(fit) if row is not None else None
+        if row is None or value is None:
+            raise self._no_row("clearance_hole", sizes(thread)[-1])
+        return value, row.origin
+
+    def counterbore_mm(self, standard: str, thread: Thread) -> tuple[float, object]:
+        """The counterbore's diameter for a head to a standard; by table, else the head's largest diameter plus 1 mm (common practice, no source)."""
+        row = self._find("counterbore", sizes(thread), standard)
+        value = row.mm("diameter") if row is not None else None
+        if row is not None and value is not None:
+            return value, row.origin
+        head = self.head(standard, thread)
+        wide = head.across_flats_mm * 1.1547 if head.across_flats_mm else head.diameter_mm
+        return wide + 1.0, head.origin
+
+    def magnet(self, diameter_mm: float, thickness_mm: float) -> Magnet:
+        """A disc magnet as stated; the library only lists usual sizes."""
+        return Magnet(diameter_mm=diameter_mm, thickness_mm=thickness_mm)
+
+
+def _lengths(table: Table) -> list[float]:
+    return sorted(mm for row in table.rows if (mm := row.mm("length")) is not None)
+
+
+def _all_known(values: dict[str, float | None], what: str, thread: Thread, row: Row, kind: str) -> None:
+    missing = [name.removesuffix("_mm").replace("_", " ") for name, value in values.items() if value is None]
+    if missing:
+        raise NoRow(
+            f"the {', '.join(missing)} of the {what} {thread.designation} in `{row.table}` {'is' if len(missing) == 1 else 'are'} unknown",
+            _measure(kind, thread),
+        )
+
+
+def _measure(kind: str, thread: Thread) -> str:
+    return f"measure yours and add it: `table mine is {kind}` with a row for {thread.designation}"
