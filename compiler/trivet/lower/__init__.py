@@ -1,0 +1,1 @@
+"""Nodes to model: names, arithmetic, facts to nouns."""

@@ -1,0 +1,236 @@
+"""What lowering knows while it works: entries, the catalogue, nouns lowered so far, and the findings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from trivet.catalog import Catalog
+from trivet.diagnostics import Diagnostic, Label
+from trivet.lower.entries import Collected, Entry
+from trivet.lower.fault import Echo, Fault
+from trivet.lower.forms import BlockForm
+from trivet.lower.invalid import invalid
+from trivet.lower.reader import Reader
+from trivet.lower.values import PlaceValue, Value
+from trivet.model.base import Band, Point, Ref
+from trivet.source import Span
+from trivet.suggest import nearest
+from trivet.syntax.nodes import Name
+from trivet.units import Quantity
+
+Lower = Callable[[Reader, "Context"], Any]
+_FAILED = object()
+_RUNNING = object()
+
+# What may follow the point after a name of each kind.
+_PARTS = {
+    "board": ("centre", "width", "depth", "thickness"),
+    "sheet": ("thickness",),
+    "cutter": ("diameter", "reach"),
+    "tooth_form": ("module",),
+    "gear": ("teeth",),
+}
+
+
+class Context:
+    """Lowers entries on demand, each once; a name is resolved by lowering what it names. `used` collects the names that something used."""
+
+    def __init__(
+        self,
+        collected: Collected,
+        forms: Mapping[str, BlockForm],
+        lowers: Mapping[str, Lower],
+        catalog: Catalog,
+        settings: Mapping[str, str],
+    ) -> None:
+        self.collected = collected
+        self.forms = forms
+        self.lowers = lowers
+        self.catalog = catalog
+        self.settings = settings
+        self.found: list[Diagnostic] = list(collected.found)
+        self.used: set[str] = set()
+        self.instances = 0
+        self._nouns: dict[str, Any] = {}
+        self._stack: list[str] = []
+
+    def report(self, diagnostic: Diagnostic) -> None:
+        """Keep a finding."""
+        self.found.append(diagnostic)
+
+    def noun(self, entry: Entry) -> Any:
+        """The lowered noun of an entry; Echo when it failed (its own message stands already)."""
+        name = entry.name.text
+        known = self._nouns.get(name)
+        if known is _RUNNING:
+            chain = " needs ".join(f"`{part}`" for part in [*self._stack[self._stack.index(name) :], name])
+            raise Fault("cyclic-names", f"{chain}: a circle", entry.span, remedy="give one of them a number")
+        if known is _FAILED:
+            raise Echo
+        if known is not None:
+            return known
+        if len(self._stack) > 100:
+            raise Fault("cyclic-names", "more than 100 names depend on each other in a row", entry.span)
+        self._nouns[name] = _RUNNING
+        self._stack.append(name)
+        lowered: Any = _FAILED
+        try:
+            reader = Reader(entry, self.forms[entry.kind], self)
+            lowered = self.guarded(lambda: self.lowers[entry.kind](reader, self), reader)
+            if lowered is None:
+                lowered = _FAILED
+        finally:
+            self._stack.pop()
+            self._nouns[name] = lowered
+        if lowered is _FAILED:
+            raise Echo
+        return lowered
+
+    def guarded(self, work: Callable[[], Any], reader: Reader) -> Any:
+        """Run `work`; a fault becomes a finding and None."""
+        from pydantic import ValidationError
+
+        try:
+            return work()
+        except Fault as fault:
+            self.report(fault.diagnostic)
+        except Echo:
+            pass
+        except ValidationError as error:
+            for diagnostic in invalid(error, reader):
+                self.report(diagnostic)
+        return None
+
+    def try_noun(self, entry: Entry) -> Any:
+        """The noun, or None when it failed."""
+        try:
+            return self.noun(entry)
+        except Echo:
+            return None
+        except Fault as fault:
+            self.report(fault.diagnostic)
+            return None
+
+    def refer(self, name: Ref | Name, *kinds: str) -> Entry:
+        """The entry that a fact names; it must be of one of the kinds."""
+        text = name.text
+        span = name.span if isinstance(name, Name) else name.origin
+        assert isinstance(span, Span)
+        entry = self.collected.named.get(text)
+        if entry is None:
+            if self.collected.broken_headings:
+                raise Echo
+            raise Fault("unknown-name", f"`{text}` is not declared", span, remedy=self._near(text, kinds))
+        self.used.add(text)
+        if kinds and entry.kind not in kinds:
+            wanted = " or a ".join(kinds)
+            label = Label(f"`{text}` is declared here as a {entry.kind}", entry.span)
+            raise Fault(
+                "wrong-kind",
+                f"`{text}` is a {entry.kind}; a {wanted} is expected",
+                span,
+                related=(label,),
+                remedy=self._near(text, kinds),
+            )
+        return entry
+
+    def _near(self, text: str, kinds: tuple[str, ...]) -> str:
+        known = [entry.name.text for entry in self.collected.named.values() if not kinds or entry.kind in kinds]
+        near = nearest(text, known)
+        if near:
+            return f"did you mean `{near}`?"
+        if kinds and len(kinds) == 1:
+            return f"declare it: `{self.forms[kinds[0]].example}`"
+        return ""
+
+    def resolve(self, name: Name) -> Value:
+        """The value of a name in arithmetic."""
+        first, *rest = name.text.split(".")
+        head = Name(first, Span(name.span.file, name.span.start, name.span.start + len(first)))
+        entry = self.refer(head, "parameter", *_PARTS)
+        noun = self.noun(entry)
+        if entry.kind == "parameter":
+            if rest:
+                raise Fault(
+                    "unknown-part", f"the parameter `{first}` has no part `{'.'.join(rest)}`", name.span, remedy=f"write `{first}`"
+                )
+            return noun.value  # type: ignore[no-any-return]
+        value = self._part(entry, noun, rest, name)
+        return value.at(name.span) if isinstance(value, Quantity) else value
+
+    def _part(self, entry: Entry, noun: Any, rest: list[str], name: Name) -> Value:
+        parts = _PARTS[entry.kind]
+        word = rest[0] if rest else ""
+        if word not in parts:
+            listed = ", ".join(f"`{entry.name.text}.{part}`" for part in parts)
+            near = nearest(word, parts) if word else None
+            remedy = f"did you mean `{entry.name.text}.{near}`?" if near else f"it has {listed}"
+            what = (
+                f"the {entry.kind} `{entry.name.text}` has no part `{word}`"
+                if word
+                else f"`{entry.name.text}` is a {entry.kind}, not a number"
+            )
+            raise Fault("unknown-part", what, name.span, remedy=remedy)
+        if word == "thickness":
+            sheet = noun if entry.kind == "sheet" else self.noun(self.refer(noun.stock, "sheet"))
+            layers = 1 if entry.kind == "sheet" else noun.layers
+            return self._limit(sheet.layered(layers), rest[1:], name)
+        if len(rest) > 1:
+            raise Fault("unknown-part", f"`{first_two(rest, entry)}` has no part `{rest[1]}`", name.span)
+        if entry.kind == "board":
+            if word == "centre":
+                x, y = noun.x_mm + noun.outline.width_mm / 2, noun.y_mm + noun.outline.height_mm / 2
+                return PlaceValue(Fraction(x), Fraction(y), True)
+            return Quantity(Fraction(str(noun.outline.width_mm if word == "width" else noun.outline.height_mm)), "mm")
+        if entry.kind == "tooth_form":
+            return Quantity(Fraction(str(noun.module_mm)), "mm")
+        value = getattr(noun, word)
+        if value is None:
+            raise Fault("missing-fact", f"`{entry.name.text}` states no {word}", name.span)
+        return value  # type: ignore[no-any-return]
+
+    @staticmethod
+    def _limit(band: Band, rest: list[str], name: Name) -> Quantity:
+        chosen = {"": band.mean, "least": band.least, "most": band.most}.get(rest[0] if rest else "")
+        if chosen is None or len(rest) > 1:
+            raise Fault(
+                "unknown-part", f"a thickness has no part `{'.'.join(rest)}`", name.span, remedy="it has `.least` and `.most`"
+            )
+        return Quantity(Fraction(repr(chosen)).limit_denominator(10**9), "mm")
+
+    def frame(self, board: str | None) -> tuple[float, float]:
+        """World place of a board's frame origin; the only board's when none is named. Fault words are the caller's."""
+        boards = self.collected.of_kind("board")
+        if board is None:
+            if not boards:
+                return 0.0, 0.0
+            entry = boards[0]
+        else:
+            entry = self.collected.named[board]
+        noun = self.noun(entry)
+        return noun.x_mm, noun.y_mm
+
+    def board_of(self, name: Ref) -> str:
+        """The board that a place names as its frame."""
+        return self.refer(name, "board").name.text
+
+    def world(self, place: PlaceValue, span: Span, board: str | None) -> Point:
+        """A place in the world frame."""
+        if place.absolute:
+            return Point(float(place.x), float(place.y), span)
+        x0, y0 = self.frame(board)
+        return Point(float(place.x) + x0, float(place.y) + y0, span)
+
+    def count_instances(self, number: int, span: Span) -> None:
+        """Repetition is bounded: 10,000 instances a file."""
+        self.instances += number
+        if number > 10_000 or self.instances > 10_000:
+            shown = number if number > 10_000 else self.instances
+            raise Fault("too-many-instances", f"{shown} instances are asked for; at most 10000 a file are allowed", span)
+
+
+def first_two(rest: list[str], entry: Entry) -> str:
+    """A dotted name of an entry and its part."""
+    return f"{entry.name.text}.{rest[0]}"

@@ -1,0 +1,217 @@
+"""Feet of the three kinds."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trivet.lower.drives import THREAD
+from trivet.lower.fault import Echo, Fault
+from trivet.lower.forms import BlockForm, FactForm
+from trivet.lower.hardware import looked_up, nut_of, screw_of, thread_of
+from trivet.lower.match import Reading
+from trivet.lower.outlines import INLINE, inline_outline
+from trivet.model.base import Ref
+from trivet.model.foot import Foot, Guide, InsertUse, Keeper, Pad
+from trivet.model.hardware import Nut, Thread
+
+if TYPE_CHECKING:
+    from trivet.lower.context import Context
+    from trivet.lower.reader import Reader
+
+_PAD_DETAILS = ("drop {drop:length}", "diameter {diameter:length}", "grip")
+
+FOOT = BlockForm(
+    "foot",
+    ("{name:name}",),
+    (
+        FactForm("kind", ("{kind:riding|captured_nut|sliding_hex}",), example="kind riding"),
+        FactForm("into", ("{board:name}",), example="into base"),
+        THREAD,
+        FactForm(
+            "screw",
+            ("{standard:standard}",),
+            details=("length {length:length}", "pocket {pocket:length}"),
+            example="screw ISO 4017, length 30 mm, pocket 5.8 mm",
+        ),
+        FactForm("rod", ("{standard:standard}",), details=("length {length:length}",), example="rod DIN 976-1, length 120 mm"),
+        FactForm(
+            "pad",
+            ("{kind:head|dome|swivel|disc}", "{kind:disc} diameter {diameter:length}"),
+            _PAD_DETAILS,
+            example="pad dome, drop 3 mm",
+            sets="below",
+        ),
+        FactForm("post", ("{kind:head|dome|swivel|disc}",), _PAD_DETAILS, example="post dome, drop 12 mm", sets="below"),
+        FactForm(
+            "insert",
+            ("tee_nut", "{table:name}"),
+            details=("driven_from {driven:topside|underside}", "flush {flush:topside|underside}", "proud {proud:length}"),
+            example="insert my_insert, driven_from topside, flush underside",
+        ),
+        FactForm(
+            "nut", ("{standard:standard}",), details=("pocket {face:topside|underside}",), example="nut ISO 4032, pocket underside"
+        ),
+        FactForm(
+            "held_by",
+            ("keeper",),
+            details=("stock {stock:name}", *INLINE),
+            example="held_by keeper, stock ply18, outline rectangle 120 by 60 mm",
+        ),
+        FactForm("rod_stop", ("cross_pin {diameter:length}",), example="rod_stop cross_pin 3 mm"),
+        FactForm("socket", ("depth {depth:length}",), example="socket depth 20 mm"),
+        FactForm(
+            "guide",
+            ("clearance {clearance:length}",),
+            details=("length {length:length}",),
+            example="guide clearance 0.2 mm, length 9 mm",
+        ),
+        FactForm("zeroed", ("",), example="zeroed"),
+    ),
+    example="foot corner",
+)
+
+_NEEDS = {
+    "riding": ("screw", "insert"),
+    "captured_nut": ("rod", "nut", "held_by", "rod_stop"),
+    "sliding_hex": ("screw", "socket", "insert", "held_by"),
+}
+_HAS_NOT = {
+    "riding": ("rod", "nut", "held_by", "rod_stop", "socket"),
+    "captured_nut": ("screw", "insert", "socket", "guide"),
+    "sliding_hex": ("rod", "nut", "rod_stop"),
+}
+
+
+def lower_foot(reader: Reader, context: Context) -> Foot:
+    """A set of feet; each kind needs its own facts and refuses those of the others."""
+    reader.need("kind", "thread")
+    kind = reader.value("kind", "kind")
+    for word in _HAS_NOT[kind]:
+        reading = reader.get(word)
+        if reading is not None:
+            takes = ", ".join(f"`{need}`" for need in _NEEDS[kind])
+            raise Fault("fact-of-other-kind", f"a {kind} foot has no `{word}`", reading.line.word.span, remedy=f"it takes {takes}")
+    reader.need(*_NEEDS[kind])
+    thread = thread_of(context, reader.value("thread", "thread"))
+    screw, rod = reader.get("screw"), reader.get("rod")
+    if screw is not None and screw.get("length") is None:
+        raise Fault(
+            "incomplete-fact",
+            "the foot's screw has no length: it decides the travel",
+            screw.line.span,
+            remedy=f"write `{screw.line.span.text}, length 30 mm`",
+        )
+    if rod is not None and rod.get("length") is None:
+        raise Fault(
+            "incomplete-fact", "the rod has no length", rod.line.span, remedy=f"write `{rod.line.span.text}, length 120 mm`"
+        )
+    right_hand = thread.model_copy(update={"designation": thread.designation.removesuffix("-LH")})
+    socket = reader.get("socket")
+    stop = reader.get("rod_stop")
+    nut = reader.get("nut")
+    return Foot(
+        name=reader.name,
+        kind=kind,
+        thread=thread,
+        screw=screw_of(context, screw.get("standard"), right_hand) if screw else None,
+        length=screw.get("length") if screw else rod.get("length") if rod else None,
+        pocket=screw.get("pocket") if screw else None,
+        pad=_pad(reader),
+        insert=_insert(reader.get("insert"), thread, context),
+        rod_standard=rod.get("standard").text if rod else "",
+        nut=_plain_nut(nut, thread, context) if nut else None,
+        nut_pocket=nut.get("face", "underside") if nut else None,
+        keeper=_keeper(reader.get("held_by"), context),
+        rod_stop_diameter=stop.get("diameter") if stop else None,
+        socket_depth=socket.get("depth") if socket else None,
+        guide=_guide(reader.get("guide")),
+        zeroed=reader.get("zeroed") is not None,
+        into=_into(reader, context),
+        origin=reader.origin,
+    )
+
+
+def _pad(reader: Reader) -> Pad:
+    reading = reader.get("pad") or reader.get("post")
+    if reading is None:
+        return Pad(kind="head", origin=reader.origin)
+    return Pad(
+        kind=reading.get("kind"),
+        drop=reading.get("drop"),
+        diameter=reading.get("diameter"),
+        grip=bool(reading.get("grip")),
+        origin=reading.line.span,
+    )
+
+
+def _insert(reading: Reading | None, thread: Thread, context: Context) -> InsertUse | None:
+    if reading is None:
+        return None
+    table = reading.get("table")
+    if table is None:
+        hardware = looked_up(lambda: context.catalog.tee_nut(thread), reading.line.span)
+    else:
+        hardware = looked_up(lambda: context.catalog.insert(table.text, thread), reading.span("table"))  # type: ignore[assignment]
+        context.used.add(table.text)
+    driven = reading.get("driven")
+    if driven is None:
+        message = "the insert does not say from which face it is driven: the live thread lies the other way round for each"
+        raise Fault("incomplete-fact", message, reading.line.span, remedy="add `driven_from topside` or `driven_from underside`")
+    return InsertUse(
+        hardware=hardware,
+        driven_from=driven,
+        flush=reading.get("flush", driven),
+        proud=reading.get("proud"),
+        origin=reading.line.span,
+    )
+
+
+def _plain_nut(reading: Reading, thread: Thread, context: Context) -> Nut:
+    nut = nut_of(context, reading.get("standard"), thread, reading.line.span)
+    assert isinstance(nut, Nut)
+    return nut
+
+
+def _keeper(reading: Reading | None, context: Context) -> Keeper | None:
+    if reading is None:
+        return None
+    stock = reading.get("stock")
+    if stock is None:
+        raise Fault("incomplete-fact", "the keeper has no stock", reading.line.span, remedy="add `stock ply18`")
+    context.noun(context.refer(stock, "sheet"))
+    return Keeper(stock=stock, outline=inline_outline(reading), origin=reading.line.span)
+
+
+def _guide(reading: Reading | None) -> Guide | None:
+    if reading is None:
+        return None
+    if reading.get("length") is None:
+        raise Fault(
+            "incomplete-fact",
+            "a guide bore states its length",
+            reading.line.span,
+            remedy="write `guide clearance 0.2 mm, length 9 mm`",
+        )
+    return Guide(clearance=reading.get("clearance"), length=reading.get("length"), origin=reading.line.span)
+
+
+def _into(reader: Reader, context: Context) -> Ref:
+    """The board that the feet act on: stated, the only one, or the one their gears hang under."""
+    stated = reader.get("into")
+    if stated is not None:
+        context.refer(stated.get("board"), "board")
+        return stated.get("board")  # type: ignore[no-any-return]
+    boards = context.collected.of_kind("board")
+    if len(boards) == 1:
+        context.used.add(boards[0].name.text)
+        return Ref(boards[0].name.text, reader.origin)
+    if not boards:
+        if context.collected.broken_headings:
+            raise Echo
+        raise Fault(
+            "missing-fact", f"the foot `{reader.name.text}` has no board to act on", reader.origin, remedy="declare a `board`"
+        )
+    names = " or ".join(f"`into {board.name.text}`" for board in boards)
+    raise Fault(
+        "missing-fact", f"the foot `{reader.name.text}` does not say on which board it acts", reader.origin, remedy=f"add {names}"
+    )

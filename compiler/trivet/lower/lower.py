@@ -1,0 +1,189 @@
+"""The whole lowering: the parts of a fixture to one design, with every finding on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+from trivet.catalog import Catalog
+from trivet.catalog_rows import Table, table_of
+from trivet.diagnostics import Diagnostic, Label, in_order
+from trivet.lower.context import Context
+from trivet.lower.entries import Collected, Entry, Part, collect, merge
+from trivet.lower.fixture import ParameterNoun
+from trivet.lower.reader import Reader
+from trivet.lower.unused import unused
+from trivet.lower.vocabulary import FIELDS, FORMS, LOWERS, OTHER_HEADINGS
+from trivet.model.design import Design
+from trivet.source import Span
+from trivet.suggest import nearest
+from trivet.syntax.nodes import Block, Document
+
+Loaded = tuple[Design | None, tuple[Diagnostic, ...]]
+
+
+def lower(parts: Sequence[Part], load: Callable[[str], Iterable[Table]], settings: Mapping[str, str]) -> Loaded:
+    """Nodes to model. The design is None when an error stands; every finding is given once."""
+    found: list[Diagnostic] = []
+    known = [Part(_known(part.document, found), part.role) for part in parts]
+    tables = _tables(parts, found)
+    collected = collect(known, FORMS)
+    _tables_are_names(tables, collected)
+    merge(collected, FORMS)
+    catalog = Catalog(load, tuple(tables))
+    context = Context(collected, FORMS, LOWERS, catalog, settings)
+    _settings_known(settings, context)
+    gathered = _gather(context)
+    header = _header(context, parts)
+    found += context.found
+    errors = any(item.severity == "error" for item in found)
+    if errors or header is None or collected.broken_headings:
+        return None, in_order(found)
+    found += unused(context, tables)
+    from trivet.model.shop import Shop
+
+    shop = gathered.pop("shop", None) or Shop()
+    return Design(**header, shop=shop, **gathered), in_order(found)
+
+
+def _known(document: Document, found: list[Diagnostic]) -> Document:
+    """The document without blocks of unknown kinds, which are reported."""
+    kept: list[Block] = []
+    unknown = 0
+    for block in document.blocks:
+        word = block.heading.word.text
+        if word in FORMS or word in OTHER_HEADINGS:
+            kept.append(block)
+            continue
+        unknown += 1
+        near = nearest(word, [*FORMS, *OTHER_HEADINGS])
+        facts = [form.kind for form in FORMS.values() if form.fact(word) is not None]
+        if facts and near != word:
+            remedy = f"it is a fact of a {facts[0]}: indent it below its heading"
+        else:
+            remedy = f"did you mean `{near}`?" if near else "the headings are " + ", ".join([*FORMS, *OTHER_HEADINGS])
+        found.append(
+            Diagnostic("unknown-heading", "error", f"`{word[:40]}` is not a heading", block.heading.word.span, remedy=remedy)
+        )
+    return Document(document.file, tuple(kept), document.broken_headings + unknown)
+
+
+def _tables(parts: Sequence[Part], found: list[Diagnostic]) -> list[Table]:
+    tables: list[Table] = []
+    for part in sorted(parts, key=lambda item: item.role != "shop"):
+        for block in part.document.blocks:
+            if block.heading.word.text == "table":
+                table = table_of(block, found.append, users_own=True)
+                other = next((item for item in tables if table is not None and item.name == table.name), None)
+                if table is None:
+                    continue
+                if other is not None and part.role != "shop" and other.span is not None and other.span.file is not table.span.file:  # type: ignore[union-attr]
+                    continue
+                if other is not None:
+                    label = Label(f"`{table.name}` is first declared here", other.span)
+                    found.append(
+                        Diagnostic(
+                            "name-declared-twice",
+                            "error",
+                            f"the table `{table.name}` is declared twice",
+                            table.span,
+                            (label,),
+                            "rename one",
+                        )
+                    )
+                    continue
+                tables.append(table)
+    return tables
+
+
+def _tables_are_names(tables: list[Table], collected: Collected) -> None:
+    for table in tables:
+        other = collected.named.get(table.name)
+        if other is not None and table.span is not None:
+            message = f"`{table.name}` is declared twice: as a table and as a {other.kind}"
+            label = Label(f"`{table.name}` is declared here", other.span)
+            collected.found.append(
+                Diagnostic(
+                    "name-declared-twice", "error", message, table.span, (label,), "one namespace holds all names: rename one"
+                )
+            )
+
+
+def _settings_known(settings: Mapping[str, str], context: Context) -> None:
+    parameters = [entry.name.text for entry in context.collected.of_kind("parameter")]
+    for name in settings:
+        if name not in parameters:
+            near = nearest(name, parameters)
+            remedy = (
+                f"did you mean `{near}`?"
+                if near
+                else f"the parameters are {', '.join(parameters)}"
+                if parameters
+                else "the file has no parameters"
+            )
+            context.report(Diagnostic("unknown-name", "error", f"`--set {name}` names no parameter", None, remedy=remedy))
+
+
+def _gather(context: Context) -> dict[str, Any]:
+    """All nouns by the design's fields, in file order."""
+    gathered: dict[str, Any] = {field: [] for field in FIELDS.values()}
+    gathered |= {"parameters": [], "meshes": []}
+    for entry in list(context.collected.named.values()):
+        noun = context.try_noun(entry)
+        if noun is None or entry.kind == "fixture":
+            continue
+        if isinstance(noun, ParameterNoun):
+            gathered["parameters"].append(noun.record)
+        else:
+            gathered[FIELDS[entry.kind]].append(noun)
+    for kind, entries in context.collected.nameless.items():
+        for entry in entries:
+            noun = _nameless(entry, context)
+            if noun is None:
+                continue
+            if kind == "mesh":
+                gathered["meshes"] += noun
+            elif kind == "shop":
+                gathered["shop"] = noun
+            else:
+                gathered[FIELDS[kind]].append(noun)
+    if len(context.collected.nameless.get("shop", ())) > 1:
+        first, second = context.collected.nameless["shop"][:2]
+        label = Label("the first one is here", first.span)
+        context.report(
+            Diagnostic("name-declared-twice", "error", "a fixture has one `shop`", second.span, (label,), "merge the two")
+        )
+    return {field: tuple(value) if isinstance(value, list) else value for field, value in gathered.items()}
+
+
+def _nameless(entry: Entry, context: Context) -> Any:
+    reader = Reader(entry, FORMS[entry.kind], context)
+    return context.guarded(lambda: LOWERS[entry.kind](reader, context), reader)
+
+
+def _header(context: Context, parts: Sequence[Part]) -> dict[str, Any] | None:
+    fixtures = context.collected.of_kind("fixture")
+    main = next(part.document for part in parts if part.role == "main")
+    headings = [block.heading.word.span for block in main.blocks if block.heading.word.text == "fixture"]
+    if len(headings) > 1:
+        label = Label("the first one is here", headings[0])
+        context.report(
+            Diagnostic(
+                "name-declared-twice",
+                "error",
+                "a file holds one `fixture`",
+                headings[1],
+                (label,),
+                "put the other in a file of its own",
+            )
+        )
+    if not fixtures:
+        if not headings and not main.broken_headings:
+            at = main.blocks[0].heading.word.span if main.blocks else Span(main.file, 0, 0)
+            context.report(
+                Diagnostic(
+                    "missing-fixture", "error", "the file has no `fixture` heading", at, remedy="begin it with `fixture my_riser`"
+                )
+            )
+        return None
+    return context.try_noun(fixtures[0])  # type: ignore[no-any-return]

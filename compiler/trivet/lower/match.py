@@ -1,0 +1,201 @@
+"""Matches the phrases of a line against the patterns of its form and evaluates what stands in the slots."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from trivet.lower.evaluate import Resolve, own_unit
+from trivet.lower.fault import Fault
+from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, shown
+from trivet.lower.slots import MISSING, read_slot
+from trivet.source import Span
+from trivet.suggest import nearest
+from trivet.syntax.nodes import (
+    Comparator,
+    Connective,
+    Designation,
+    Item,
+    Line,
+    Name,
+    Phrase,
+    RuleName,
+    Standard,
+    Text,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A line as read: which alternative of the first phrase matched, the slots by name, and each slot's place."""
+
+    line: Line
+    which: int
+    slots: dict[str, Any]
+    spans: dict[str, Span]
+    repeated: tuple[dict[str, Any], ...] = ()
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The value in a slot, or `default`."""
+        return self.slots.get(name, default)
+
+    def span(self, name: str) -> Span:
+        """Where a slot was written, or the line."""
+        return self.spans.get(name, self.line.span)
+
+
+def read_line(line: Line, form: FactForm, resolve: Resolve) -> Reading:
+    """Match a whole line. Raises Fault at the first part that does not fit."""
+    first, rest = line.phrases[0], line.phrases[1:]
+    if form.many:
+        repeated = []
+        spans: dict[str, Span] = {}
+        for phrase in line.phrases:
+            _, slots, found = _first(phrase, form, resolve, line)
+            repeated.append(slots)
+            spans |= found
+        return Reading(line, 0, repeated[0], spans, tuple(repeated))
+    which, slots, spans = _first(first, form, resolve, line)
+    for phrase in rest:
+        _detail(phrase, form, resolve, line, slots, spans)
+    return Reading(line, which, slots, spans)
+
+
+def read_heading(line: Line, form: BlockForm, resolve: Resolve) -> Reading:
+    """Match a heading against its block's form: the same rules as for a fact."""
+    return read_line(line, FactForm(form.kind, form.heads, form.details, form.example), resolve)
+
+
+def read_phrase(phrase: Phrase, patterns: tuple[str, ...], resolve: Resolve, word: str, example: str) -> dict[str, Any]:
+    """Match one phrase against patterns; its slots by name."""
+    line = Line(Name(word, phrase.span), (phrase,), phrase.span)
+    return _first(phrase, FactForm(word, patterns, (), example), resolve, line)[1]
+
+
+def _first(phrase: Phrase, form: FactForm, resolve: Resolve, line: Line) -> tuple[int, dict[str, Any], dict[str, Span]]:
+    best: tuple[int, Fault] | None = None
+    for which, pattern in enumerate(form.heads):
+        for elements in alternatives(pattern):
+            slots: dict[str, Any] = {}
+            spans: dict[str, Span] = {}
+            reached, fault = _try(elements, phrase.items, resolve, slots, spans, form, line)
+            if fault is None:
+                return which, slots, spans
+            if best is None or reached > best[0]:
+                best = (reached, fault)
+    assert best is not None
+    raise best[1]
+
+
+def _detail(phrase: Phrase, form: FactForm, resolve: Resolve, line: Line, slots: dict[str, Any], spans: dict[str, Span]) -> None:
+    best: tuple[int, Fault] | None = None
+    for pattern in form.details:
+        for elements in alternatives(pattern):
+            found: dict[str, Any] = {}
+            places: dict[str, Span] = {}
+            reached, fault = _try(elements, phrase.items, resolve, found, places, form, line)
+            if fault is None:
+                literals = [part for part in elements if isinstance(part, str)]
+                for name in [*found, *(["_".join(literals)] if not found else [])]:
+                    if name in slots:
+                        raise Fault("said-twice", f"`{phrase.span.text}` is said twice in one line", phrase.span)
+                if not found:
+                    found["_".join(literals)] = True
+                    places["_".join(literals)] = phrase.span
+                slots |= found
+                spans |= places
+                return
+            if reached > 0 and (best is None or reached > best[0]):
+                best = (reached, fault)
+    if best is not None:
+        raise best[1]
+    lead = phrase.items[0]
+    known = [str(alternatives(pattern)[0][0]) for pattern in form.details]
+    near = nearest(lead.span.text, known)
+    remedy = f"did you mean `{near}`?" if near else ""
+    if not near and form.details:
+        remedy = "it takes " + ", ".join(f"`{shown(pattern)}`" for pattern in form.details)
+    elif not near:
+        remedy = f"it takes no details: `{form.example}`" if form.example else ""
+    raise Fault("unknown-detail", f"`{line.word.text}` has no detail `{lead.span.text}`", lead.span, remedy=remedy)
+
+
+def _try(
+    elements: tuple[Element, ...],
+    items: tuple[Item, ...],
+    resolve: Resolve,
+    slots: dict[str, Any],
+    spans: dict[str, Span],
+    form: FactForm,
+    line: Line,
+) -> tuple[int, Fault | None]:
+    position = 0
+    for index, element in enumerate(elements):
+        if position >= len(items):
+            # Nothing more is written: a shorter alternative may still fit, so this counts as far as it got.
+            return position, _missing(element, form, line, items)
+        item = items[position]
+        if isinstance(element, str):
+            if not (isinstance(item, (Name, Connective)) and item.text == element):
+                return position, _unexpected(item, element, form, line)
+            position += 1
+            continue
+        hint = ""
+        if (
+            index + 1 < len(elements)
+            and elements[index + 1] == "by"
+            and position + 2 < len(items)
+            and not isinstance(items[position + 2], (Text, Standard, Designation, RuleName, Comparator, Connective))
+        ):
+            hint = own_unit(items[position + 2])  # type: ignore[arg-type]
+        try:
+            value, taken = read_slot(element, items, position, resolve, hint, form.example)
+        except Fault as fault:
+            return position + 1, fault
+        if value is MISSING:
+            return position, _unexpected(item, element, form, line)
+        slots[element.name] = value
+        spans[element.name] = item.span.to(items[position + taken - 1].span)
+        position += taken
+    if position < len(items):
+        return position, _left_over(items, position, form, line)
+    return position + 1, None
+
+
+def _forms(form: FactForm) -> str:
+    return " or ".join(f"`{form.word} {shown(pattern)}`".replace(" `", "`") for pattern in form.heads)
+
+
+def _missing(element: Element, form: FactForm, line: Line, items: tuple[Item, ...]) -> Fault:
+    end = items[-1].span if items else line.word.span
+    at = Span(end.file, end.end, end.end)
+    wanted = element if isinstance(element, str) else shown(f"{{x:{element.kind}}}")
+    what = f"`{line.span.text.strip()}` ends where {wanted} is expected" if len(line.span.text) < 60 else f"{wanted} is missing"
+    return Fault("incomplete-fact", what, line.word.span if not items else at if at.start else end, remedy=_example(form))
+
+
+def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fault:
+    wanted = f"`{element}`" if isinstance(element, str) else shown(f"{{x:{element.kind}}}")
+    words = [element] if isinstance(element, str) else element.kind.split("|") if "|" in element.kind else []
+    for pattern in form.heads:
+        lead = alternatives(pattern)[0][0]
+        words += [lead] if isinstance(lead, str) else lead.kind.split("|") if "|" in lead.kind else []
+    near = nearest(item.span.text, words)
+    remedy = f"did you mean `{near}`?" if near else _example(form)
+    return Fault("unexpected-item", f"`{_short(item.span.text)}` stands where {wanted} is expected", item.span, remedy=remedy)
+
+
+def _left_over(items: tuple[Item, ...], position: int, form: FactForm, line: Line) -> Fault:
+    item = items[position]
+    if isinstance(item, Designation) and position and isinstance(items[position - 1], Standard):
+        return Fault("unexpected-item", f"`{item.text}` is one part too many", item.span, remedy=_example(form))
+    return Fault("unexpected-item", f"`{_short(item.span.text)}` is one part too many", item.span, remedy=_example(form))
+
+
+def _example(form: FactForm) -> str:
+    takes = _forms(form)
+    return f"write {takes}" + (f", for example `{form.example}`" if form.example else "")
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else text[:37] + "…"
