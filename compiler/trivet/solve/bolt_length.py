@@ -1,0 +1,116 @@
+"""Which length to buy: longest stack <= L <= shortest stack with its room, over both sheets and the recess depths."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trivet.model.base import Band
+from trivet.model.hardware import Screw
+from trivet.units import length_text
+
+# Cut lengths are given to half a millimetre, or to 1/64 in (common practice, no source).
+CUT_STEP_MM = 0.5
+CUT_STEP_INCH_MM = 25.4 / 64
+# Lengths that differ by less than this are one length.
+SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class LengthChoice:
+    """`length_mm` is what is fitted: bought or cut. `cut_to_mm` None: used as bought. `buy_mm` None: no stock length will do."""
+
+    buy_mm: float | None
+    cut_to_mm: float | None
+    length_mm: float | None
+    remedy: str = ""
+
+
+def choose_length(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> LengthChoice:
+    """The longest stock length from `least_mm` to `most_mm` whose plain shank ends before the thread begins; else one to cut.
+
+    A cut length lies as near the middle as its step allows, and is cut from the shortest stock length that has enough thread.
+    """
+    fitting = [
+        length
+        for length in screw.stock_mm
+        if least_mm - SAME_MM <= length <= most_mm + SAME_MM and shank_mm(screw, length) <= thread_from_mm + SAME_MM
+    ]
+    if fitting:
+        return LengthChoice(max(fitting), None, max(fitting))
+    cut = cut_length_mm(least_mm, most_mm, unit)
+    if cut is not None:
+        for length in sorted(screw.stock_mm):
+            if length >= cut - SAME_MM and shank_mm(screw, length) <= thread_from_mm + SAME_MM:
+                return LengthChoice(length, cut, cut)
+    return LengthChoice(None, None, None, why_not(screw, least_mm, most_mm, thread_from_mm, unit))
+
+
+def cut_length_mm(least_mm: float, most_mm: float, unit: str) -> float | None:
+    """The length of the cutting step nearest the middle of the range; None where no step lies in it."""
+    step = CUT_STEP_INCH_MM if unit in ("in", "thou") else CUT_STEP_MM
+    low, high = math.ceil(least_mm / step - SAME_MM), math.floor(most_mm / step + SAME_MM)
+    if low > high:
+        return None
+    return min(max(round((least_mm + most_mm) / 2 / step), low), high) * step
+
+
+def fits(screw: Screw, length_mm: float, least_mm: float, most_mm: float, thread_from_mm: float) -> bool:
+    """Whether a stated length does in every combination."""
+    within = least_mm - SAME_MM <= length_mm <= most_mm + SAME_MM
+    return within and shank_mm(screw, length_mm) <= thread_from_mm + SAME_MM
+
+
+def shank_mm(screw: Screw, length_mm: float) -> float:
+    """Plain shank under the head, mm."""
+    return length_mm - screw.threaded.threaded_mm(screw.thread.major_mm, length_mm)
+
+
+def why_not(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> str:
+    """What would let a length do."""
+    if least_mm > most_mm + SAME_MM:
+        return (
+            f"{length_text(least_mm - most_mm, unit)} more room (a deeper recess for the last nut, or a shallower one for the head)"
+        )
+    if cut_length_mm(least_mm, most_mm, unit) is None:
+        return f"a recess {length_text(step_mm(unit), unit)} deeper for the last nut leaves a length that can be cut"
+    longest = max(screw.stock_mm, default=0.0)
+    if longest < least_mm - SAME_MM:
+        return f"a screw of at least {length_text(least_mm, unit)}; the longest sold is {length_text(longest, unit)}"
+    return f"a fully threaded screw: the thread must begin within {length_text(thread_from_mm, unit)} of the head"
+
+
+def shortest_stock(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float) -> float | None:
+    """The shortest stock length that fits; None where none does."""
+    return min((length for length in screw.stock_mm if fits(screw, length, least_mm, most_mm, thread_from_mm)), default=None)
+
+
+def recess_for_stock(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> str:
+    """How much deeper or shallower the head must be let in for a stock length to do as bought; empty where none would."""
+    found: list[tuple[float, str]] = []
+    for length in screw.stock_mm:
+        if least_mm > most_mm or shank_mm(screw, length) > thread_from_mm + SAME_MM:
+            continue
+        if length > most_mm:
+            found.append((length - most_mm, f"shallower lets a screw of {length_text(length, unit)} do as bought"))
+        elif length < least_mm:
+            found.append((least_mm - length, f"deeper lets a screw of {length_text(length, unit)} do as bought"))
+    if not found:
+        return ""
+    by_mm, words = min(found)
+    return f"a head recess {length_text(by_mm, unit)} {words}"
+
+
+def step_mm(unit: str) -> float:
+    """The cutting step of a unit, mm."""
+    return CUT_STEP_INCH_MM if unit in ("in", "thou") else CUT_STEP_MM
+
+
+def as_bands(nominal: Sequence[tuple[str, float]], *others: Sequence[tuple[str, float]]) -> tuple[tuple[str, Band], ...]:
+    """Items of one stack at several combinations as bands, in the nominal order."""
+    tables = [dict(other) for other in others]
+    return tuple(
+        (name, Band(value, min([value, *(t.get(name, 0.0) for t in tables)]), max([value, *(t.get(name, 0.0) for t in tables)])))
+        for name, value in nominal
+    )

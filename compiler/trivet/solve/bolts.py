@@ -1,0 +1,158 @@
+"""The bolt of every drive and the screw of every pivot: its stack at all combinations, and the length to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trivet.model.base import Band
+from trivet.model.train import Drive, Pivot
+from trivet.solve.bolt_length import LengthChoice, as_bands, choose_length, fits, recess_for_stock, shortest_stock, why_not
+from trivet.solve.corner import MEAN, Corner, sheet_corners
+from trivet.solve.derived import Because, BoltChoice, GearState
+from trivet.solve.foot_case import World
+from trivet.solve.low_point import drive_of, pivot_of
+from trivet.solve.stack_drive import DriveStack, drive_stack
+from trivet.solve.stack_pivot import PivotStack, pivot_stack
+from trivet.units import length_text
+
+Stack = tuple[GearState, ...]
+Worlds = Mapping[tuple[int, int], World]
+
+
+@dataclass(frozen=True, slots=True)
+class BenchRoom:
+    """z of the bench at the lowest height with everything against us, by sheets (board, gear); bolts left out of account."""
+
+    z_mm: Mapping[tuple[int, int], float]
+
+
+def drive_stands(worlds: Worlds, stack: Stack, drive: Drive) -> tuple[DriveStack, list[DriveStack], list[DriveStack]]:
+    """The nominal stack; those with the shallowest recesses and thickest washers; those with the deepest and thinnest."""
+
+    def at(corner: Corner, washer: int) -> DriveStack:
+        world = worlds[corner.board, corner.gear]
+        return drive_stack(drive, stack, world.boards, world.design.shop, world.drops.get(stack[0].level, 0.0), corner, washer)
+
+    return (
+        at(MEAN, 0),
+        [at(Corner(c.board, c.gear, -1), 1) for c in sheet_corners()],
+        [at(Corner(c.board, c.gear, 1), -1) for c in sheet_corners()],
+    )
+
+
+def pivot_stands(worlds: Worlds, stack: Stack, pivot: Pivot) -> tuple[PivotStack, list[PivotStack], list[PivotStack]]:
+    """As `drive_stands`, of a pivot."""
+
+    def at(corner: Corner, washer: int) -> PivotStack:
+        world = worlds[corner.board, corner.gear]
+        return pivot_stack(pivot, stack, world.boards, world.design.shop, world.drops.get(stack[0].level, 0.0), corner, washer)
+
+    return (
+        at(MEAN, 0),
+        [at(Corner(c.board, c.gear, -1), 1) for c in sheet_corners()],
+        [at(Corner(c.board, c.gear, 1), -1) for c in sheet_corners()],
+    )
+
+
+def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None, unit: str) -> BoltChoice | None:
+    """The drive's bolt. Where no stock length ends within the gear but the bench leaves more room, that room is used and said so."""
+    drive = drive_of(worlds[0, 0].design, worlds[0, 0].states[root].gear)
+    if drive is None:
+        return None
+    mean, long, short = drive_stands(worlds, stack, drive)
+    least, most = max(item.held_mm for item in long), min(item.face_mm for item in short)
+    thread_from, ends_at = min(item.thread_from_mm for item in short), mean.face_of
+    stated = drive.length.mm if drive.length is not None else None
+    choice = choose_length(drive.bolt, least, most, thread_from, unit)
+    if bench is not None and (choice.buy_mm is None or choice.cut_to_mm is not None or stated is not None):
+        # Head recesses at their deepest put the bolt's end lowest.
+        room = min(
+            item.head_z_mm - bench.z_mm[corner.board, corner.gear] for corner, item in zip(sheet_corners(), short, strict=True)
+        )
+        # An end that stands out of its gear should stand out least.
+        bought = shortest_stock(drive.bolt, least, room, thread_from)
+        needs = stated is not None and not fits(drive.bolt, stated, least, most, thread_from)
+        if room > most and (bought is not None if stated is None else needs):
+            choice = LengthChoice(bought, None, bought) if bought is not None else choice
+            most, ends_at = room, "the bench at the lowest height"
+    remedy = choice.remedy
+    if choice.cut_to_mm is not None:
+        remedy = recess_for_stock(drive.bolt, least, most, thread_from, unit)
+    spans = as_bands(mean.items, *(item.items for item in (*long, *short)))
+    return _choice(f"{drive.name.text}.{root}", drive, choice, least, most, thread_from, stated, spans, ends_at, remedy, unit)
+
+
+def pivot_screw(worlds: Worlds, stack: Stack, root: str, unit: str) -> BoltChoice | None:
+    """The pivot's screw or bolt."""
+    pivot = pivot_of(worlds[0, 0].design, worlds[0, 0].states[root].gear)
+    if pivot is None:
+        return None
+    mean, long, short = pivot_stands(worlds, stack, pivot)
+    least, most = max(item.held_mm for item in long), min(item.face_mm for item in short)
+    thread_from = min(item.thread_from_mm for item in short)
+    stated = pivot.length.mm if pivot.length is not None else None
+    choice = choose_length(pivot.screw, least, most, thread_from, unit)
+    if pivot.nut is None and choice.cut_to_mm is not None:
+        # A wood screw is not cut: its point goes with the end.
+        choice = LengthChoice(None, None, None)
+    remedy = choice.remedy
+    if choice.buy_mm is None or choice.cut_to_mm is not None:
+        remedy = recess_for_stock(pivot.screw, least, most, thread_from, unit) or remedy
+    spans = as_bands(mean.items, *(item.items for item in (*long, *short)))
+    return _choice(f"{pivot.name.text}.{root}", pivot, choice, least, most, thread_from, stated, spans, mean.face_of, remedy, unit)
+
+
+def _choice(
+    part: str,
+    of: Drive | Pivot,
+    choice: LengthChoice,
+    least: float,
+    most: float,
+    thread_from: float,
+    stated: float | None,
+    spans: tuple[tuple[str, Band], ...],
+    ends_at: str,
+    remedy: str,
+    unit: str,
+) -> BoltChoice:
+    screw = of.bolt if isinstance(of, Drive) else of.screw
+    buy, cut, good = choice.buy_mm, choice.cut_to_mm, choice.length_mm is not None
+    if stated is not None:
+        good = fits(screw, stated, least, most, thread_from)
+        buy = min((length for length in screw.stock_mm if length >= stated - 1e-6), default=None)
+        cut = None if buy is None or abs(buy - stated) <= 1e-6 else stated
+        if good:
+            remedy = ""
+        elif choice.length_mm is not None:
+            remedy = f"a length of {length_text(choice.length_mm, unit)} fits"
+        else:
+            remedy = remedy or why_not(screw, least, most, thread_from, unit)
+    fitted = stated if stated is not None else choice.length_mm
+    because = Because(
+        quantity=f"length of the screw of {part}",
+        value=length_text(fitted, unit) if fitted is not None else "none fits",
+        formula="longest stack <= L <= shortest stack + room, over both sheets and the recess depths",
+        inputs=(
+            ("longest stack", length_text(least, unit), of.origin),
+            (f"longest that ends at {ends_at}", length_text(most, unit), of.origin),
+        ),
+        source="derived; stock lengths from the library's table",
+    )
+    return BoltChoice(
+        part=part,
+        of=of,
+        standard=screw.standard,
+        designation=screw.thread.designation,
+        least_mm=least,
+        most_mm=most,
+        stock_mm=screw.stock_mm,
+        buy_mm=buy,
+        cut_to_mm=cut,
+        stated_mm=stated,
+        fits=good,
+        stack=spans,
+        room_ends_at=ends_at,
+        remedy=remedy,
+        because=because,
+    )

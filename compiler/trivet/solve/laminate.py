@@ -1,0 +1,81 @@
+"""A laminated part as the layers it is glued from: each is cut from one sheet, with its share of every depth."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from trivet.solve.contour import Contour
+from trivet.solve.feature import Feature, Round
+from trivet.solve.part_features import PartFeatures, from_datum, one_face
+
+# A cut whose rest in a layer is thinner than this takes the whole layer; one shallower than this leaves it, mm.
+_THIN_MM = 0.01
+
+
+def layers_of(part: PartFeatures, count: int) -> tuple[PartFeatures, ...]:
+    """The layers from the top, `NAME.layer1` and so on; the part itself where it is one sheet. Glue lines are neglected."""
+    if count <= 1:
+        return (from_datum(replace(part, features=without_covered(part.features))),)
+    found = []
+    for layer in range(1, count + 1):
+        mine = without_covered(tuple(cut for item in part.features if (cut := _share(part, item, layer, count)) is not None))
+        datum = part.datum if part.kind == "board" else one_face(mine)
+        found.append(
+            from_datum(
+                replace(
+                    part,
+                    part=f"{part.part}.layer{layer}",
+                    belongs_to=part.part,
+                    layer=layer,
+                    thickness=part.sheet.thickness,
+                    datum=datum,
+                    features=mine,
+                )
+            )
+        )
+    return tuple(found)
+
+
+def _share(part: PartFeatures, item: Feature, layer: int, count: int) -> Feature | None:
+    """What a cut leaves to do in one layer: through it, so deep into it, or nothing."""
+    if item.depth_mm is None:
+        return item
+    sheet = part.sheet.thickness.mean
+    before = (layer - 1 if item.face == "topside" else count - layer) * sheet
+    depth = item.depth_mm - before
+    if depth <= _THIN_MM:
+        return None
+    if depth < sheet - _THIN_MM:
+        return replace(item, depth_mm=depth)
+    return replace(item, depth_mm=None, operation="bore" if isinstance(item.shape, Round) else "opening")
+
+
+def without_covered(features: tuple[Feature, ...]) -> tuple[Feature, ...]:
+    """The cuts without round holes that lie wholly inside another cut through the part."""
+    through = [item for item in features if item.through]
+    return tuple(
+        item
+        for item in features
+        if not (
+            item.through
+            and isinstance(item.shape, Round)
+            and any(other is not item and _covers(other, item.shape) for other in through)
+        )
+    )
+
+
+def _covers(other: Feature, hole: Round) -> bool:
+    shape = other.shape
+    if isinstance(shape, Round):
+        apart = math.hypot(shape.x_mm - hole.x_mm, shape.y_mm - hole.y_mm)
+        return apart + hole.diameter_mm / 2.0 < shape.diameter_mm / 2.0
+    if not isinstance(shape, Contour):
+        return False
+    low_x, low_y, high_x, high_y = shape.bounds
+    reach = hole.diameter_mm / 2.0
+    if not (low_x < hole.x_mm - reach and hole.x_mm + reach < high_x and low_y < hole.y_mm - reach and hole.y_mm + reach < high_y):
+        return False
+    from shapely import Point, Polygon
+
+    return bool(Polygon(shape.points(0.01)).contains(Point(hole.x_mm, hole.y_mm).buffer(reach)))

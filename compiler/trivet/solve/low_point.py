@@ -1,0 +1,84 @@
+"""The lowest point of everything that does not move with the feet.
+
+Idlers and drive gear with play taken downwards and their droop, washers at their thickest, pivot heads, nuts, bolt ends, keepers,
+and boards below the one the feet act on. Recess depths are nominal at mean sheets and shallow at the extremes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from trivet.model.design import Design
+from trivet.model.train import Drive, Gear, Pivot
+from trivet.solve.corner import Corner
+from trivet.solve.derived import GearState
+from trivet.solve.foot_case import LowPoint, World
+from trivet.solve.stack_drive import drive_stack
+from trivet.solve.stack_pivot import pivot_stack
+
+
+def depth_against(sheets: Corner) -> Corner:
+    """The sheets with recesses at their shallowest, unless all is nominal: heads and nuts stand lowest."""
+    return replace(sheets, depth=-1) if sheets.worst else sheets
+
+
+def pivot_of(design: Design, gear: Gear) -> Pivot | None:
+    """The pivot that a gear turns on."""
+    return next((item for item in design.pivots if gear.turns_on is not None and item.name.text == gear.turns_on.text), None)
+
+
+def drive_of(design: Design, gear: Gear) -> Drive | None:
+    """The drive that turns a gear."""
+    return next((item for item in design.drives if gear.turned_by is not None and item.name.text == gear.turned_by.text), None)
+
+
+def pivot_low(world: World, stack: tuple[GearState, ...], root: str) -> list[LowPoint]:
+    """An idler's low points: its rim and its pivot's head."""
+    pivot, drop = pivot_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
+    if pivot is None:
+        return []
+    stand = pivot_stack(pivot, stack, world.boards, world.design.shop, drop, depth_against(world.corner), 1)
+    return [
+        LowPoint(stand.gear_low_mm, f"the idler `{stack[-1].id}`", "bench_idler"),
+        LowPoint(stand.head_low_mm, f"the pivot head under `{stack[-1].id}`", "bench_pivot_head"),
+    ]
+
+
+def drive_low(world: World, stack: tuple[GearState, ...], root: str, length_mm: float | None) -> list[LowPoint]:
+    """The drive's low points: its gear, its lowest nut and the end of its bolt."""
+    drive, drop = drive_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
+    if drive is None:
+        return []
+    corner = depth_against(world.corner)
+    stand = drive_stack(drive, stack, world.boards, world.design.shop, drop, corner, 1)
+    found = [
+        LowPoint(stand.gear_low_mm, f"the drive gear `{stack[-1].id}`", "bench_drive"),
+        LowPoint(stand.nut_low_mm, f"the nut under `{stack[-1].id}`", "bench_nut"),
+    ]
+    if length_mm is not None:
+        # A bolt's end is lowest when its own head's recess is deepest.
+        deep = replace(corner, depth=1) if corner.worst else corner
+        low = drive_stack(drive, stack, world.boards, world.design.shop, drop, deep, -1).head_z_mm - length_mm
+        found.append(LowPoint(low, f"the end of the bolt of `{drive.name.text}`", "bench_bolt"))
+    return found
+
+
+def lowest(world: World, stacks: Mapping[str, tuple[GearState, ...]], lengths: Mapping[str, float]) -> LowPoint | None:
+    """The lowest of all; of equals the first by name. None where nothing hangs under the board."""
+    found: list[LowPoint] = []
+    for root, stack in stacks.items():
+        gear = world.states[root].gear
+        if gear.turns_on is not None:
+            found += pivot_low(world, stack, root)
+        elif gear.turned_by is not None:
+            found += drive_low(world, stack, root, lengths.get(root))
+        elif root in world.keepers:
+            found.append(LowPoint(world.keepers[root], f"the keeper under `{root}`", "bench_keeper"))
+    feet_boards = {foot.into.text for foot in world.design.feet}
+    found += [
+        LowPoint(place.under_mm, f"the board `{name}`", "bench_board")
+        for name, place in world.boards.z.items()
+        if name not in feet_boards
+    ]
+    return min(found, key=lambda item: (item.z_mm, item.part), default=None)

@@ -1,0 +1,95 @@
+"""The board's stroke: what all feet allow together.
+
+All feet stand on one bench, so their strokes are compared as heights of the work surface, not as extensions.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from trivet.solve.corner import Corner
+from trivet.solve.foot_captured_nut import captured_nut_case
+from trivet.solve.foot_case import Bound, FootCase, FootSpec, World
+from trivet.solve.foot_riding import riding_case
+from trivet.solve.foot_sliding_hex import sliding_hex_case
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """The bound that ends the stroke on one side: the height there, whose it is."""
+
+    height_mm: float
+    foot: str
+    bound: Bound
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """Heights of the work surface above the bench at one combination; `low`, `high` comfortable, the others to parting."""
+
+    low: Ending
+    high: Ending
+    hard_low: Ending
+    hard_high: Ending
+
+    @property
+    def travel_mm(self) -> float:
+        """Comfortable travel; negative when the ends cross."""
+        return self.high.height_mm - self.low.height_mm
+
+    @property
+    def to_parting_mm(self) -> float:
+        """Travel to parting."""
+        return self.hard_high.height_mm - self.hard_low.height_mm
+
+
+def foot_case(spec: FootSpec, world: World, corner: Corner) -> FootCase:
+    """A foot of any kind at one combination; `corner` has the sheets of `world`."""
+    if spec.foot.kind == "riding":
+        return riding_case(spec, world, corner)
+    if spec.foot.kind == "captured_nut":
+        return captured_nut_case(spec, world, corner)
+    return sliding_hex_case(spec, world, corner)
+
+
+def cases_at(specs: Sequence[FootSpec], world: World, corner: Corner) -> dict[str, FootCase]:
+    """Every foot at one combination."""
+    return {spec.id: foot_case(spec, world, corner) for spec in specs}
+
+
+def stroke_of(cases: Mapping[str, FootCase]) -> Stroke | None:
+    """The overlap of all feet's strokes; None where some end has no bound at all."""
+    ends: dict[tuple[str, bool], Ending] = {}
+    for foot, case in cases.items():
+        for bound in case.bounds:
+            height = case.height_at_zero_mm + bound.at_mm
+            here = Ending(height, foot, bound)
+            for hard in (False, True):
+                if hard and not bound.hard:
+                    continue
+                held = ends.get((bound.end, hard))
+                if held is None or (height > held.height_mm if bound.end == "least" else height < held.height_mm):
+                    ends[bound.end, hard] = here
+    if len(ends) < 4 or not all(math.isfinite(item.height_mm) for item in ends.values()):
+        return None
+    return Stroke(ends["least", False], ends["most", False], ends["least", True], ends["most", True])
+
+
+def mean_stroke(specs: Sequence[FootSpec], world: World) -> Stroke | None:
+    """The stroke at one world with everything else nominal."""
+    return stroke_of(cases_at(specs, world, world.corner))
+
+
+def worst_strokes(
+    specs: Sequence[FootSpec], worlds: Mapping[tuple[int, int], World], all_corners: Sequence[Corner]
+) -> tuple[Stroke, ...]:
+    """The stroke at each combination of extremes, in the order of `all_corners`; those without one are left out."""
+    found = (stroke_of(cases_at(specs, worlds[corner.board, corner.gear], corner)) for corner in all_corners)
+    return tuple(stroke for stroke in found if stroke is not None)
+
+
+def driven_other_way(specs: Sequence[FootSpec]) -> tuple[FootSpec, ...]:
+    """The same feet with every insert driven from the other face."""
+    return tuple(replace(spec, other_way=not spec.other_way) for spec in specs)

@@ -1,0 +1,81 @@
+"""Everything that does not move with the feet, at one combination of thin and thick sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from trivet.model.design import Design
+from trivet.solve.board_levels import boards_at
+from trivet.solve.corner import Corner
+from trivet.solve.derived import GearState, Train
+from trivet.solve.fixed_gear import FixedGear
+from trivet.solve.foot_case import World
+from trivet.solve.keeper import keeper_low_mm, kept_gears
+from trivet.solve.low_point import lowest
+from trivet.solve.shaft import level_drops
+from trivet.solve.stack_drive import drive_stack
+from trivet.solve.stack_pivot import pivot_stack
+
+
+def build_world(design: Design, train: Train, stacks: dict[str, tuple[GearState, ...]], sheets: Corner) -> World:
+    """The fixed gears and keepers; without the low point, which needs the bolts' lengths (see `with_low_point`)."""
+    boards = boards_at(design, sheets.board)
+    drops = level_drops(train, stacks, sheets)
+    drives, pivots = {item.name.text: item for item in design.drives}, {item.name.text: item for item in design.pivots}
+    feet = {item.name.text: item for item in design.feet}
+    fixed: dict[str, FixedGear] = {}
+    keepers: dict[str, float] = {}
+    for root, stack in stacks.items():
+        gear, drop = _state(stack, root).gear, drops.get(stack[0].level, 0.0)
+        if gear.turned_by is not None:
+            fixed |= _over_washers(
+                drive_stack(drives[gear.turned_by.text], stack, boards, design.shop, drop, sheets, sign).gears
+                for sign in (0, 1, -1)
+            )
+        elif gear.turns_on is not None:
+            fixed |= _over_washers(
+                pivot_stack(pivots[gear.turns_on.text], stack, boards, design.shop, drop, sheets, sign).gears for sign in (0, 1, -1)
+            )
+        elif gear.carries is not None and feet[gear.carries.text].kind != "riding":
+            foot = feet[gear.carries.text]
+            top = boards.z[foot.into.text].under_mm - drop
+            fixed |= kept_gears(foot, stack, top, sheets)
+            keepers[root] = keeper_low_mm(design, foot, stack, top, sheets)
+    neighbours: dict[str, list[tuple[str, str]]] = {}
+    for mesh in train.meshes:
+        neighbours.setdefault(mesh.a, []).append((mesh.id, mesh.b))
+        neighbours.setdefault(mesh.b, []).append((mesh.id, mesh.a))
+    return World(
+        design=design,
+        corner=sheets,
+        boards=boards,
+        drops=drops,
+        fixed=fixed,
+        neighbours={name: tuple(found) for name, found in neighbours.items()},
+        states={state.id: state for state in train.gears},
+        keepers=keepers,
+    )
+
+
+def with_low_point(world: World, stacks: dict[str, tuple[GearState, ...]], lengths: Mapping[str, float]) -> World:
+    """The same world with its lowest point, given the fitted length of each bolt by the gear it carries."""
+    return replace(world, low=lowest(world, stacks, lengths))
+
+
+def _state(stack: Sequence[GearState], name: str) -> GearState:
+    return next(item for item in stack if item.id == name)
+
+
+def _over_washers(found: Iterable[dict[str, FixedGear]]) -> dict[str, FixedGear]:
+    """Nominal washers at rest; the thickest and the thinnest for the extremes."""
+    nominal, thick, thin = list(found)
+    return {
+        name: FixedGear(
+            bottom_mm=item.bottom_mm,
+            top_mm=item.top_mm,
+            highest_bottom_mm=max(item.highest_bottom_mm, thick[name].highest_bottom_mm, thin[name].highest_bottom_mm),
+            lowest_top_mm=min(item.lowest_top_mm, thick[name].lowest_top_mm, thin[name].lowest_top_mm),
+        )
+        for name, item in nominal.items()
+    }
