@@ -29,9 +29,9 @@ def test_distance_is_that_of_the_recursion(left: str, right: str, limit: int) ->
     assert min(found, limit + 1) == min(slow_distance(left, right), limit + 1)
 
 
-def test_distance_beyond_the_limit_is_not_cut() -> None:
-    # Wrong at present, to be fixed: the docstring promises limit + 1, which is 3; `nearest` does not depend on it.
-    assert distance("bb", "aaaa", 2) == 4
+def test_distance_beyond_the_limit_is_cut() -> None:
+    # Four edits are needed; the answer stops at the limit plus one.
+    assert distance("bb", "aaaa", 2) == 3
 
 
 def test_known_distances() -> None:

@@ -4,17 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from typing import Literal
 
 from trivet.catalog_keys import holds, sizes, sizes_of_text
+from trivet.catalog_lengths import HEADS, lengths_of
 from trivet.catalog_rows import FILES, Row, Table
-from trivet.model.hardware import Head, Insert, Magnet, Nut, Screw, TeeNut, Thread, ThreadLength, Washer
+from trivet.model.hardware import Head, Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
 from trivet.suggest import nearest
-
-_HEADS: dict[str, Literal["hexagon", "socket", "countersunk", "button", "pan", "wood"]] = {
-    "hexagon_head": "hexagon", "socket_head": "socket", "countersunk_head": "countersunk", "button_head": "button",
-    "tapping_screw": "pan", "wood_screw": "wood",
-}  # fmt: skip
 
 _METRIC = re.compile(r"M(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\Z")
 _TAPPING = re.compile(r"ST\d+(?:\.\d+)?\Z")
@@ -47,7 +42,8 @@ class Catalog:
             found += [table for table in self._files[name] if table.kind == kind]
         return found
 
-    def _find(self, kind: str, keys: tuple[str, ...], standard: str = "") -> Row | None:
+    def find(self, kind: str, keys: tuple[str, ...], standard: str = "") -> Row | None:
+        """The first row of a kind (and a standard) filed under one of the keys."""
         for table in self.tables(kind):
             if standard and not holds(table, standard):
                 continue
@@ -86,9 +82,9 @@ class Catalog:
                 f"`{designation}` reads as {plain} with a pitch of {metric[2]} mm",
                 f"write `{plain}` for the thread and `length {metric[2]} mm` for the length",
             )
-        row = self._find("thread", (base,))
+        row = self.find("thread", (base,))
         if row is None and metric and metric[2]:
-            coarse = self._find("thread", (f"M{metric[1]}",))
+            coarse = self.find("thread", (f"M{metric[1]}",))
             if coarse is not None and coarse.mm("pitch") == float(metric[2]):
                 row = coarse
         if row is None:
@@ -114,10 +110,10 @@ class Catalog:
 
     def head(self, standard: str, thread: Thread) -> Head:
         """The head of a screw by its standard (with the product word where the standard covers several)."""
-        for kind, form in _HEADS.items():
+        for kind, form in HEADS.items():
             if not any(holds(table, standard) for table in self.tables(kind)):
                 continue
-            row = self._find(kind, sizes(thread), standard)
+            row = self.find(kind, sizes(thread), standard)
             if row is None:
                 raise self._no_row(kind, sizes(thread)[-1], standard)
             height = row.mm("head_height_max") or row.mm("head_height_nominal")
@@ -140,7 +136,7 @@ class Catalog:
                 else "",
                 origin=row.origin,
             )
-        known = sorted({name for kind in _HEADS for table in self.tables(kind) for name in table.standards})
+        known = sorted({name for kind in HEADS for table in self.tables(kind) for name in table.standards})
         near = nearest(standard, known)
         hint = f"did you mean `{near}`? " if near else ""
         raise NoRow(f"the library has no screw to {standard}", f"{hint}it has {', '.join(known)}")
@@ -148,49 +144,14 @@ class Catalog:
     def screw(self, standard: str, thread: Thread) -> Screw:
         """A screw with its head, thread length and the lengths that are sold."""
         head = self.head(standard, thread)
-        threaded, stock, origin = self.lengths(standard, thread)
+        threaded, stock, origin = lengths_of(self, standard, thread)
         return Screw(
             standard=standard, thread=thread, head=head, threaded=threaded, stock_mm=stock, stock_origin=origin, origin=head.origin
         )
 
-    def lengths(self, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], object]:
-        """How a screw is threaded and the lengths sold (mm, ascending; empty where none is known), with the row they are from."""
-        row = self._find("length_range", sizes(thread), standard)
-        if row is not None:
-            threaded = ThreadLength(
-                full=row.text("threaded") == "throughout",
-                factor=row.number("thread_diameters") or 0.0,
-                to_125_mm=row.mm("thread_extra_to_125") or 0.0,
-                to_200_mm=row.mm("thread_extra_to_200") or 0.0,
-                above_mm=row.mm("thread_extra_longer") or 0.0,
-                origin=row.origin,
-            )
-            low, high = row.mm("length_min") or 0.0, row.mm("length_max") or 1e9
-            lengths = [mm for table in self.tables("stock_length") if table.name == row.text("series") for mm in _lengths(table)]
-            return threaded, tuple(mm for mm in lengths if low <= mm <= high), row.origin
-        tables = [table for table in self.tables("stock_length") if holds(table, standard)]
-        stock = tuple(_lengths(tables[0])) if tables else ()
-        head = next(
-            (self._find(kind, sizes(thread), standard) for kind in _HEADS if any(holds(t, standard) for t in self.tables(kind))),
-            None,
-        )
-        stated = head.mm("thread_length") if head is not None else None
-        if stated is not None:
-            # ASME B18.2.1: the table's thread length holds to 6 in; 1/4 in more above (from memory).
-            return (
-                ThreadLength(full=False, factor=0.0, to_125_mm=stated, to_200_mm=stated + 6.35, above_mm=stated + 6.35),
-                stock,
-                tables[0].rows[0].origin if tables else None,
-            )
-        origin = tables[0].rows[0].origin if tables and tables[0].rows else None
-        if standard.startswith("ASME B18.3"):
-            # ASME B18.3: thread length 2 D + 1/2 in (from memory), short ones threaded throughout.
-            return ThreadLength(full=False, factor=2.0, to_125_mm=12.7, to_200_mm=12.7, above_mm=12.7), stock, origin
-        return ThreadLength(full=True), stock, origin
-
     def nut(self, standard: str, thread: Thread) -> Nut:
         """A hexagon nut."""
-        row = self._find("nut", sizes(thread), standard)
+        row = self.find("nut", sizes(thread), standard)
         if row is None:
             raise self._no_row("nut", sizes(thread)[-1], standard)
         flats, height = row.mm("across_flats"), row.mm("height_max")
@@ -208,7 +169,7 @@ class Catalog:
 
     def tee_nut(self, thread: Thread) -> TeeNut:
         """A tee nut of the trade type, or the user's own."""
-        row = self._find("tee_nut", sizes(thread))
+        row = self.find("tee_nut", sizes(thread))
         if row is None:
             raise self._no_row("tee_nut", sizes(thread)[0])
         values = {
@@ -226,7 +187,7 @@ class Catalog:
     def washer(self, standard: str, size: str, thread: Thread | None) -> Washer:
         """A flat washer of the stated size, or of the thread's."""
         keys = (size, *sizes_of_text(size)) if size else sizes(thread) if thread else ()
-        row = self._find("washer", keys, standard)
+        row = self.find("washer", keys, standard)
         if row is None:
             raise self._no_row("washer", keys[-1] if keys else "", standard)
         inside, outside = row.mm("inside_diameter"), row.mm("outside_diameter")
@@ -279,7 +240,7 @@ class Catalog:
 
     def clearance_mm(self, thread: Thread, fit: str) -> tuple[float, object]:
         """A clearance hole of fit fine, medium or coarse (ISO 273; ASME B18.2.8 close, normal, loose), with its row."""
-        row = self._find("clearance_hole", sizes(thread))
+        row = self.find("clearance_hole", sizes(thread))
         value = row.mm(fit) if row is not None else None
         if row is None or value is None:
             raise self._no_row("clearance_hole", sizes(thread)[-1])
@@ -287,7 +248,7 @@ class Catalog:
 
     def counterbore_mm(self, standard: str, thread: Thread) -> tuple[float, object]:
         """The counterbore's diameter for a head to a standard; by table, else the head's largest diameter plus 1 mm (common practice, no source)."""
-        row = self._find("counterbore", sizes(thread), standard)
+        row = self.find("counterbore", sizes(thread), standard)
         value = row.mm("diameter") if row is not None else None
         if row is not None and value is not None:
             return value, row.origin
@@ -298,10 +259,6 @@ class Catalog:
     def magnet(self, diameter_mm: float, thickness_mm: float) -> Magnet:
         """A disc magnet as stated; the library only lists usual sizes."""
         return Magnet(diameter_mm=diameter_mm, thickness_mm=thickness_mm)
-
-
-def _lengths(table: Table) -> list[float]:
-    return sorted(mm for row in table.rows if (mm := row.mm("length")) is not None)
 
 
 def _all_known(values: dict[str, float | None], what: str, thread: Thread, row: Row, kind: str) -> None:

@@ -88,6 +88,37 @@ class DiskFiles:
         """As `write_folder`."""
         return write_folder(folder, files)
 
+    def create_text(self, path: str, text: str) -> Diagnostic | None:
+        """Write a new file; one that exists is never touched."""
+        try:
+            with open(path, "x", encoding="utf-8", newline="") as stream:
+                stream.write(text)
+        except FileExistsError:
+            return Diagnostic(
+                "output-not-written", "error", f"`{path}` exists already", None, remedy="name a file that does not exist"
+            )
+        except (OSError, ValueError) as error:
+            return Diagnostic("output-not-written", "error", f"`{path}` cannot be written: {_why(error)}", None)
+        return None
+
+    def replace_text(self, path: str, text: str) -> Diagnostic | None:
+        """Put `text` in place of a file's text in one step: a killed run leaves the old or the new text, whole."""
+        beside = f"{path}.new-{os.getpid()}"
+        try:
+            target = os.path.realpath(path)
+            beside = f"{target}.new-{os.getpid()}"
+            with open(beside, "x", encoding="utf-8", newline="") as stream:
+                stream.write(text)
+                stream.flush()
+                os.fsync(stream.fileno())
+            os.chmod(beside, stat.S_IMODE(os.stat(target).st_mode))
+            os.replace(beside, target)
+        except (OSError, ValueError) as error:
+            if os.path.exists(beside):
+                os.unlink(beside)
+            return Diagnostic("output-not-written", "error", f"`{path}` cannot be written: {_why(error)}", None)
+        return None
+
 
 class MemoryFiles:
     """Files in memory, for tests and for text that is on no disk; `written` holds the outputs by folder."""
@@ -118,6 +149,15 @@ class MemoryFiles:
         return None
 
 
+def _why(error: OSError | ValueError) -> str:
+    return _reason(error) if isinstance(error, OSError) else "its name holds a character that no file name can hold"
+
+
+def template_text(name: str) -> str:
+    """A commented fixture to begin with: `metric` or `inch`."""
+    return (_package("grammar") / f"start_{name}.trivet").read_text(encoding="utf-8")
+
+
 def decode(name: str, data: bytes, *, span: Span | None = None) -> Read:
     """The text of `data`, byte for byte (line ends and a byte order mark stay), or where its first wrong byte is."""
     if len(data) > LARGEST_BYTES:
@@ -143,15 +183,17 @@ def library_text(name: str) -> str:
 
 
 def _tables() -> dict[str, Traversable]:
-    """The library as installed in the package, else the folder at the top of the checkout."""
+    return {item.name.removesuffix(".trivet"): item for item in _package("library").iterdir() if item.name.endswith(".trivet")}
+
+
+def _package(name: str) -> Traversable:
+    """A folder of package data as installed, else the folder of that name at the top of the checkout."""
     from importlib.resources import files
 
-    folder: Traversable
     try:
-        folder = files("trivet.library")
+        return files(f"trivet.{name}")
     except ModuleNotFoundError:
-        folder = Path(__file__).resolve().parents[2] / "library"
-    return {item.name.removesuffix(".trivet"): item for item in folder.iterdir() if item.name.endswith(".trivet")}
+        return Path(__file__).resolve().parents[2] / name
 
 
 def _ordinary_bytes(path: str) -> bytes:

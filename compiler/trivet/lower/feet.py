@@ -36,7 +36,7 @@ FOOT = BlockForm(
         FactForm("rod", ("{standard:standard}",), details=("length {length:length}",), example="rod DIN 976-1, length 120 mm"),
         FactForm(
             "pad",
-            ("{kind:head|dome|swivel|disc}", "{kind:disc} diameter {diameter:length}"),
+            ("{kind:head|dome|swivel|disc}", "disc diameter {diameter:length}"),
             _PAD_DETAILS,
             example="pad dome, drop 3 mm",
             sets="below",
@@ -136,7 +136,7 @@ def _pad(reader: Reader) -> Pad:
     if reading is None:
         return Pad(kind="head", origin=reader.origin)
     return Pad(
-        kind=reading.get("kind"),
+        kind=reading.get("kind", "disc"),
         drop=reading.get("drop"),
         diameter=reading.get("diameter"),
         grip=bool(reading.get("grip")),

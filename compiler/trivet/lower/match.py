@@ -22,6 +22,7 @@ from trivet.syntax.nodes import (
     RuleName,
     Standard,
     Text,
+    UnitWord,
 )
 
 
@@ -136,7 +137,7 @@ def _try(
             return position, _missing(element, form, line, items)
         item = items[position]
         if isinstance(element, str):
-            if not (isinstance(item, (Name, Connective)) and item.text == element):
+            if not (isinstance(item, (Name, Connective, UnitWord)) and item.text == element):
                 return position, _unexpected(item, element, form, line)
             position += 1
             continue

@@ -33,6 +33,7 @@ _USUAL_UNIT = {"length": "mm", "angle": "deg", "force": "N", "torque": "Nm", "ma
 
 
 def read_slot(slot: Slot, items: tuple[Item, ...], position: int, resolve: Resolve, hint: str, example: str) -> tuple[Any, int]:
+    """The value of one slot and how many items it takes; MISSING and 0 where something else stands there. Raises Fault."""
     item = items[position]
     kind = slot.kind
     if "|" in kind:

@@ -8,13 +8,11 @@ from trivet.lower.drives import DRIVE, PIVOT, lower_drive, lower_pivot
 from trivet.lower.features import (
     DOWEL,
     ENGRAVE,
-    HOLE,
     MAGNET,
     POCKET,
     SPACER,
     lower_dowel,
     lower_engrave,
-    lower_hole,
     lower_magnet,
     lower_pocket,
     lower_spacer,
@@ -23,6 +21,7 @@ from trivet.lower.feet import FOOT, lower_foot
 from trivet.lower.fixture import FIXTURE, PARAMETER, lower_fixture, lower_parameter
 from trivet.lower.forms import BlockForm
 from trivet.lower.gears import GEAR, MESH, RING, lower_gear, lower_mesh, lower_ring
+from trivet.lower.holes import HOLE, lower_hole
 from trivet.lower.intent import (
     ACCEPT,
     CUT_ZONE,
