@@ -1,0 +1,7 @@
+"""`python -m trivet`."""
+
+import sys
+
+from trivet.cli import main
+
+sys.exit(main())

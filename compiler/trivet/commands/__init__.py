@@ -1,0 +1,1 @@
+"""One module per command: plain arguments in, text and an exit code out."""

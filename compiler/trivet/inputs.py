@@ -1,0 +1,73 @@
+"""The files of a fixture, read and parsed: the main one, those that it reads, the shop's own, and the library's tables."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trivet.diagnostics import Diagnostic
+from trivet.files import Files, library_text
+from trivet.lower.entries import Part
+from trivet.source import SourceFile
+from trivet.syntax.nodes import Text
+from trivet.syntax.parse import parse
+
+if TYPE_CHECKING:
+    from trivet.catalog_rows import Table
+
+
+def load_library(name: str) -> tuple[Table, ...]:
+    """The tables of one library file."""
+    from trivet.catalog_rows import table_of
+
+    document, found = parse(SourceFile(f"{name}.trivet", library_text(name)))
+    assert not found, found[0]
+    faults: list[Diagnostic] = []
+    tables = [table for block in document.blocks if (table := table_of(block, faults.append, users_own=False)) is not None]
+    assert not faults, faults[0]
+    return tuple(tables)
+
+
+def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tuple[tuple[Part, ...], list[Diagnostic]]:
+    """The main document, every file that it reads (each once), and the shop's own."""
+    found: list[Diagnostic] = []
+    parts: list[Part] = []
+    seen: set[str] = set()
+    root = source.name.rpartition("/")[0] or "."
+
+    def take(file: SourceFile, role: str) -> None:
+        document, faults = parse(file)
+        found.extend(faults)
+        parts.append(Part(document, role))
+        for block in document.blocks:
+            if block.heading.word.text != "read":
+                continue
+            items = block.heading.phrases[0].items
+            if len(items) != 1 or not isinstance(items[0], Text) or len(block.heading.phrases) != 1:
+                message = "`read` is followed by one file name in quotes"
+                found.append(
+                    Diagnostic("unexpected-item", "error", message, block.heading.span, remedy='write `read "shop.trivet"`')
+                )
+                continue
+            if block.facts:
+                found.append(
+                    Diagnostic(
+                        "unexpected-item",
+                        "error",
+                        "`read` has no facts",
+                        block.facts[0].span,
+                        remedy="begin a new heading at the margin",
+                    )
+                )
+            other = files.read_beside(file.name, items[0].value, root, span=items[0].span)
+            if isinstance(other, Diagnostic):
+                found.append(other)
+            elif other.name not in seen:
+                seen.add(other.name)
+                take(other, "read" if role == "main" else role)
+
+    seen.add(source.name)
+    take(source, "main")
+    if shop is not None and shop.name not in seen:
+        seen.add(shop.name)
+        take(shop, "shop")
+    return tuple(parts), found

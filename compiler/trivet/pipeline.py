@@ -1,0 +1,53 @@
+"""The phases in order: text to findings. Every intermediate is kept, so that a broken file still gives what it can."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from trivet.diagnostics import Diagnostic, has_errors, in_order
+from trivet.files import Files
+from trivet.inputs import load_library, read_parts
+from trivet.lower.lower import lower
+from trivet.source import SourceFile
+from trivet.syntax.nodes import Document
+
+if TYPE_CHECKING:
+    from trivet.model.design import Design
+    from trivet.solve.derived import Derived
+
+
+@dataclass(frozen=True, slots=True)
+class Compilation:
+    """What came of a file. `design` and `derived` are None when an error stands before them; `findings` are in order, each once."""
+
+    documents: tuple[Document, ...]
+    design: Design | None
+    derived: Derived | None
+    findings: tuple[Diagnostic, ...]
+
+    @property
+    def failed(self) -> bool:
+        """Whether an error stands that nobody accepted."""
+        return has_errors(self.findings)
+
+
+def check(
+    source: SourceFile, files: Files, settings: Mapping[str, str] | None = None, shop: SourceFile | None = None
+) -> Compilation:
+    """Parse, lower, solve and check one fixture."""
+    parts, found = read_parts(source, files, shop)
+    documents = tuple(part.document for part in parts)
+    design, lowered = lower(parts, load_library, settings or {})
+    found.extend(lowered)
+    if design is None or has_errors(found):
+        return Compilation(documents, None, None, in_order(found))
+    from trivet.checks._accept import accept
+    from trivet.checks._check import run_checks
+    from trivet.rules import all_rules
+    from trivet.solve.solve import solve
+
+    derived = solve(design)
+    found.extend(run_checks(design, derived))
+    return Compilation(documents, design, derived, in_order(accept(design, found, all_rules())))
