@@ -182,6 +182,15 @@ def library_text(name: str) -> str:
     return _tables()[name].read_bytes().decode("utf-8")
 
 
+def library_data(name: str) -> bytes | None:
+    """One of `library_names()` as data, where the installed package carries it."""
+    path = Path(__file__).parent / "library" / f"{name}.json"
+    try:
+        return path.read_bytes()
+    except OSError:
+        return None
+
+
 def _tables() -> dict[str, Traversable]:
     return {item.name.removesuffix(".trivet"): item for item in _package("library").iterdir() if item.name.endswith(".trivet")}
 

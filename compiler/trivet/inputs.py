@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic
-from trivet.files import Files, library_text
+from trivet.files import Files, library_data, library_text
 from trivet.lower.entries import Part
 from trivet.source import SourceFile
 from trivet.syntax.nodes import Text
@@ -16,7 +16,19 @@ if TYPE_CHECKING:
 
 
 def load_library(name: str) -> tuple[Table, ...]:
-    """The tables of one library file."""
+    """The tables of one library file: as data where the package carries it, else parsed."""
+    data = library_data(name)
+    if data is None:
+        return parse_library(name)
+    import json
+
+    from trivet.catalog_data import from_plain
+
+    return from_plain(json.loads(data))
+
+
+def parse_library(name: str) -> tuple[Table, ...]:
+    """The tables of one library file from its text."""
     from trivet.catalog_rows import table_of
 
     document, found = parse(SourceFile(f"{name}.trivet", library_text(name)))
