@@ -7,6 +7,7 @@ from typing import Any
 from tests.designs import M8, design, gear, mesh, mm, tooth_form
 
 from trivet.model.base import Band, Ref
+from trivet.model.board import Face
 from trivet.model.design import Design
 from trivet.model.foot import Foot, InsertUse, Keeper, Pad
 from trivet.model.hardware import Head, Insert, Nut, Screw, TeeNut, Thread, ThreadLength, Washer
@@ -54,7 +55,7 @@ def cap_screw(threaded: ThreadLength = FULL, stock: tuple[float, ...] = METRIC_S
 
 def crank(**facts: Any) -> Drive:
     """The drive of the riser: head 9 mm deep, tee nut above, jam nut 6 mm deep below, 0.2 mm of play."""
-    given = {
+    given: dict[str, Any] = {
         "name": Ref("crank"),
         "thread": M8,
         "bolt": cap_screw(),
@@ -70,7 +71,7 @@ def crank(**facts: Any) -> Drive:
 
 def pin(**facts: Any) -> Pivot:
     """The pivot of the riser: a tapping screw with its head 7 mm deep, washers above and below, 0.3 mm of play."""
-    given = {
+    given: dict[str, Any] = {
         "name": Ref("pin"),
         "thread": ST6,
         "head_recessed": mm(7),
@@ -83,9 +84,9 @@ def pin(**facts: Any) -> Pivot:
     return Pivot(**(given | facts))
 
 
-def riding(insert: Insert = INSERT, driven_from: str = "topside", flush: str = "underside", **facts: Any) -> Foot:
+def riding(insert: Insert = INSERT, driven_from: Face = "topside", flush: Face = "underside", **facts: Any) -> Foot:
     """A riding foot: M8, 30 mm, head pocket 5.8 mm, dome of 3 mm."""
-    given = {
+    given: dict[str, Any] = {
         "name": Ref("corner"),
         "kind": "riding",
         "thread": M8,
@@ -101,7 +102,7 @@ def riding(insert: Insert = INSERT, driven_from: str = "topside", flush: str = "
 
 def captured(**facts: Any) -> Foot:
     """A captured nut in the gear's underside, a rod of 60 mm with a 3 mm cross pin, a keeper of the same sheet."""
-    given = {
+    given: dict[str, Any] = {
         "name": Ref("corner"),
         "kind": "captured_nut",
         "thread": M8,
@@ -117,9 +118,9 @@ def captured(**facts: Any) -> Foot:
     return Foot(**(given | facts))
 
 
-def sliding(insert: Insert = INSERT, driven_from: str = "underside", flush: str = "underside", **facts: Any) -> Foot:
+def sliding(insert: Insert = INSERT, driven_from: Face = "underside", flush: Face = "underside", **facts: Any) -> Foot:
     """A hex that slides in a socket of 14 mm, a post of 25 mm below it, a keeper of the same sheet."""
-    given = {
+    given: dict[str, Any] = {
         "name": Ref("corner"),
         "kind": "sliding_hex",
         "thread": M8,
@@ -138,7 +139,7 @@ def riser(foot: Foot, thickness: Band | None = None, gear_thickness: Band | None
     """A hub of 16 teeth, two idlers and four feet of 20, module 6; deck of `ply`, gears of `thin` where given."""
     deck = thickness or Band(17.8, 17.6, 18.0)
     sheets = [Sheet(name=Ref("ply"), thickness=deck), Sheet(name=Ref("gears"), thickness=gear_thickness or deck)]
-    stock = {"stock": Ref("gears")}
+    stock: dict[str, Any] = {"stock": Ref("gears")}
     given: dict[str, Any] = {
         "sheets": tuple(sheets),
         "shop": Shop(insert_tilt_deg=0.5, inserts="guide_block"),

@@ -145,8 +145,17 @@ class Catalog:
         """A screw with its head, thread length and the lengths that are sold."""
         head = self.head(standard, thread)
         threaded, stock, origin = lengths_of(self, standard, thread)
+        bore = self.find("counterbore", sizes(thread), standard)
         return Screw(
-            standard=standard, thread=thread, head=head, threaded=threaded, stock_mm=stock, stock_origin=origin, origin=head.origin
+            standard=standard,
+            thread=thread,
+            head=head,
+            threaded=threaded,
+            stock_mm=stock,
+            stock_origin=origin,
+            counterbore_mm=bore.mm("diameter") if bore is not None else None,
+            counterbore_origin=bore.origin if bore is not None else None,
+            origin=head.origin,
         )
 
     def nut(self, standard: str, thread: Thread) -> Nut:

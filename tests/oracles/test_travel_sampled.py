@@ -17,10 +17,11 @@ import numpy as np
 import pytest
 from hypothesis import given, seed, settings
 from hypothesis import strategies as st
-
 from tests.designs import M8, design, gear, mesh, mm, tooth_form
 from tests.designs_feet import FULL, HEX, JAM, captured, crank, hex_screw, pin, riding, sliding
+
 from trivet.model.base import Band, Ref
+from trivet.model.board import Face
 from trivet.model.foot import Foot, InsertUse, Pad
 from trivet.model.hardware import Head, Insert, ThreadLength, Washer
 from trivet.model.shop import Sheet, Shop
@@ -52,8 +53,8 @@ class Numbers:
     recess: float
     bolt: float
     insert: tuple[float, float, float]
-    driven_from: str
-    flush: str
+    driven_from: Face
+    flush: Face
     proud: float
     socket: float
     nut_height: float
@@ -75,7 +76,7 @@ def numbers(draw: Any) -> Numbers:
         deck=(deck, deck - spread[0], deck + spread[0]),
         gears=(gears, gears - spread[1], gears + spread[1]),
         length=float(length),
-        threaded=draw(st.one_of(st.just(float(length)), st.just(22.0))),
+        threaded=draw(st.sampled_from((float(length), min(22.0, length)))),
         pocket=draw(tenths(10, 80)),
         drop=draw(tenths(0, 80)),
         head_max=5.3 + draw(tenths(0, 3)),
@@ -99,7 +100,7 @@ def fixture(n: Numbers, foot: Foot) -> Any:
     """A hub, an idler and one foot in a row."""
     washer = Washer(standard="ISO 7093-1", size="M6", inside_mm=6.4, outside_mm=18.0, thickness_mm=n.washer,
                     thickness_max_mm=n.washer + 0.2, thickness_min_mm=n.washer - 0.2)
-    stock = {"stock": Ref("gears")}
+    stock: dict[str, Any] = {"stock": Ref("gears")}
     return design(
         (gear("hub", HUB, (0, 0), drive=True, **stock), gear("west", TEETH, **stock), gear("nw", TEETH, foot=True, **stock)),
         (mesh("hub", "west", 180.0), mesh("west", "nw", 118.0)),
@@ -260,7 +261,7 @@ def test_sliding_hex(n: Numbers) -> None:
     # Screws and posts that come near the topside and the bench, so that most samples have some travel.
     reach = round(n.deck[0] + n.gears[2] + 0.3 - min(n.socket, n.gears[1]))
     length = max(reach - round(n.drop), 10)
-    n = replace(n, length=float(length), threaded=float(length) if n.threaded != 22.0 else 22.0, drop=n.drop + 30.0, bolt=27.5)
+    n = replace(n, length=float(length), threaded=min(float(length), n.threaded) if n.threaded == 22.0 else float(length), drop=n.drop + 30.0, bolt=27.5)
     pad = Pad(kind="dome", drop=mm(n.drop), diameter=mm(20 if n.wide else 8))
     foot = sliding(screw=screw_of(n), length=mm(n.length), socket_depth=mm(n.socket), pad=pad)
     keeper = foot.keeper

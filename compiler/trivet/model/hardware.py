@@ -56,7 +56,10 @@ class ThreadLength(Noun):
 
 
 class Screw(Noun):
-    """A screw or bolt by standard and thread, with its head, how it is threaded, and the lengths that are sold (mm, ascending)."""
+    """A screw or bolt by standard and thread, with its head, how it is threaded, and the lengths that are sold (mm, ascending).
+
+    `counterbore_mm` is the counterbore's diameter where a table has one for this head.
+    """
 
     standard: str
     product: str = ""
@@ -65,6 +68,8 @@ class Screw(Noun):
     threaded: ThreadLength
     stock_mm: tuple[float, ...]
     stock_origin: From = None
+    counterbore_mm: float | None = None
+    counterbore_origin: From = None
     origin: From = None
 
 

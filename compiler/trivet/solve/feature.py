@@ -96,6 +96,11 @@ class Feature:
         """Whether the cut goes through the part."""
         return self.depth_mm is None
 
+    @property
+    def drilled(self) -> bool:
+        """Whether the cutter is too wide for the hole: its centre is marked, and it is drilled."""
+        return isinstance(self.shape, Round) and self.shape.diameter_mm < self.cutter_diameter_mm
+
     def moved(self, dx_mm: float, dy_mm: float) -> Feature:
         """Shifted."""
         if isinstance(self.shape, Contour):

@@ -58,6 +58,13 @@ class FootSpec:
     other_way: bool = False
 
     @property
+    def complete(self) -> bool:
+        """Whether the facts that a stroke of its kind needs are there; a keeper left out counts as one without thickness."""
+        foot = self.foot
+        holds = foot.nut is not None if foot.kind == "captured_nut" else foot.insert is not None and foot.screw is not None
+        return holds and self.length_mm > 0.0 and (foot.kind != "sliding_hex" or foot.socket_depth is not None)
+
+    @property
     def threaded_mm(self) -> float:
         """Threaded length: a rod's is its whole length."""
         if self.foot.screw is None:

@@ -36,6 +36,10 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
         dowels, note = lamination_dowels(context, gear.z, gear.web, room, cutter)
         found += dowels
         notes += [note] if note else []
+    mates_on_shaft = [other.id for other in context.stacks[state.shaft or state.id] if other.id != state.id]
+    if mates_on_shaft:
+        fixed = " and ".join(mates_on_shaft)
+        notes.append(f"fixed to {fixed} on one shaft, both turned as drawn; nothing that lines them up or joins them is drawn")
     found += phase_marks(context, state, mates, outline.bottom_radius_mm)
     turned = tuple(item.turned(state.phase_rad) for item in found)
     sheet = context.parts.sheets[gear.stock.text]
@@ -46,7 +50,7 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
         thickness=state.face_width,
         datum=one_face(turned),
         outline=outline.contour,
-        outline_title=f"teeth of {state.id}: {gear.z}, module {length_text(state.geometry.module_mm, 'mm', 4)}",
+        outline_title=_teeth_title(context, state, outline),
         outline_because=_teeth(context, state, outline),
         cutter_diameter_mm=cutter,
         features=turned,
@@ -84,6 +88,12 @@ def _opening(context: PartContext, state: GearState, shape: Contour | Round, roo
 
 def _room_words(context: PartContext, room: WebRoom) -> str:
     return length_text(max(room.width_mm, 0.0), context.design.units)
+
+
+def _teeth_title(context: PartContext, state: GearState, outline: GearOutline) -> str:
+    unit, module = context.design.units, length_text(state.geometry.module_mm, "mm", 4)
+    tip, bottom = (length_text(2.0 * radius, unit) for radius in (state.geometry.reached_tip_radius_mm, outline.bottom_radius_mm))
+    return f"teeth of {state.id}: {state.gear.z}, module {module}, {tip} over the tips, {bottom} over the roots"
 
 
 def _teeth(context: PartContext, state: GearState, outline: GearOutline) -> str:

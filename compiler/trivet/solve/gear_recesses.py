@@ -60,11 +60,13 @@ def _pivot(context: PartContext, pivot: Pivot, state: GearState, owner: str) -> 
     if pivot.head_recessed is None:
         return ()
     washer = pivot.washer if "below" in pivot.washer_places else None
-    return head_recess(context, pivot.screw.head, pivot.head_recessed.mm, _seat(state, "underside"), washer, owner, pivot.origin)
+    return head_recess(context, pivot.screw, pivot.head_recessed.mm, _seat(state, "underside"), washer, owner, pivot.origin)
 
 
 def _foot(context: PartContext, foot: Foot, held: FootState | None, state: GearState, owner: str) -> tuple[Feature, ...]:
-    pocket = held.pocket_mm if held is not None and held.pocket_mm is not None else foot.pocket.mm if foot.pocket is not None else 0.0
+    pocket = (
+        held.pocket_mm if held is not None and held.pocket_mm is not None else foot.pocket.mm if foot.pocket is not None else 0.0
+    )
     if foot.kind == "captured_nut":
         nut = foot.nut
         if nut is None:

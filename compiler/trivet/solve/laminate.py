@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature, Round
-from trivet.solve.part_features import PartFeatures, from_datum, one_face
+from trivet.solve.part_features import PartFeatures, PartKind, from_datum, one_face
 
 # A cut whose rest in a layer is thinner than this takes the whole layer; one shallower than this leaves it, mm.
 _THIN_MM = 0.01
@@ -16,11 +16,15 @@ _THIN_MM = 0.01
 def layers_of(part: PartFeatures, count: int) -> tuple[PartFeatures, ...]:
     """The layers from the top, `NAME.layer1` and so on; the part itself where it is one sheet. Glue lines are neglected."""
     if count <= 1:
-        return (from_datum(replace(part, features=without_covered(part.features))),)
+        return (from_datum(replace(part, features=without_covered(part.kind, part.features))),)
     found = []
     for layer in range(1, count + 1):
-        mine = without_covered(tuple(cut for item in part.features if (cut := _share(part, item, layer, count)) is not None))
-        datum = part.datum if part.kind == "board" else one_face(mine)
+        mine = without_covered(
+            part.kind, tuple(cut for item in part.features if (cut := _share(part, item, layer, count)) is not None)
+        )
+        blind = {item.face for item in mine if not item.through}
+        # All layers from the same face as far as their pockets allow, so that none is turned over by mistake.
+        datum = part.datum if part.kind == "board" or not blind or part.datum in blind else one_face(mine)
         found.append(
             from_datum(
                 replace(
@@ -31,10 +35,17 @@ def layers_of(part: PartFeatures, count: int) -> tuple[PartFeatures, ...]:
                     thickness=part.sheet.thickness,
                     datum=datum,
                     features=mine,
+                    notes=(*part.notes, *_to_finish(part, mine)),
                 )
             )
         )
     return tuple(found)
+
+
+def _to_finish(part: PartFeatures, mine: tuple[Feature, ...]) -> tuple[str, ...]:
+    deepest = max((item.depth_mm for item in part.features if item.drilled and item.depth_mm is not None), default=0.0)
+    goes_on = deepest > part.sheet.thickness.mean and any(item.drilled for item in mine)
+    return (f"drilled holes go on into the next layer, to {deepest:g} mm at most: finish them after gluing",) if goes_on else ()
 
 
 def _share(part: PartFeatures, item: Feature, layer: int, count: int) -> Feature | None:
@@ -44,15 +55,21 @@ def _share(part: PartFeatures, item: Feature, layer: int, count: int) -> Feature
     sheet = part.sheet.thickness.mean
     before = (layer - 1 if item.face == "topside" else count - layer) * sheet
     depth = item.depth_mm - before
-    if depth <= _THIN_MM:
+    # A drill goes on into the next layer when the layers are glued; a router cutter works layer by layer.
+    if depth <= _THIN_MM or (item.drilled and before > 0.0):
         return None
     if depth < sheet - _THIN_MM:
         return replace(item, depth_mm=depth)
     return replace(item, depth_mm=None, operation="bore" if isinstance(item.shape, Round) else "opening")
 
 
-def without_covered(features: tuple[Feature, ...]) -> tuple[Feature, ...]:
-    """The cuts without round holes that lie wholly inside another cut through the part."""
+def without_covered(kind: PartKind, features: tuple[Feature, ...]) -> tuple[Feature, ...]:
+    """A gear's cuts without round holes that lie wholly inside another cut through it: a bore in a socket that goes through.
+
+    Other parts stay as they are: their holes may be many, and none is made for another.
+    """
+    if kind != "gear":
+        return features
     through = [item for item in features if item.through]
     return tuple(
         item

@@ -36,7 +36,10 @@ def lamination_dowels(
     middle = (room.hub_mm + room.rim_mm) / 2.0
     places = ((middle - STEP_MM / 2.0, first), (middle + STEP_MM / 2.0, second))
     title = f"dowel that lines up the layers, {context.size(hole)}"
-    because = f"dowel {diameter:g} mm plus {PUSH_MM:g} mm (common practice, no source); at two radii, so that no layer goes on turned"
+    because = (
+        f"dowel {diameter:g} mm plus {PUSH_MM:g} mm (common practice, no source); at two radii, so that no layer goes on turned"
+    )
     return tuple(
-        Feature("bore", "underside", None, Round(r * math.cos(a), r * math.sin(a), hole), title, because, cutter_mm) for r, a in places
+        Feature("bore", "underside", None, Round(r * math.cos(a), r * math.sin(a), hole), title, because, cutter_mm)
+        for r, a in places
     ), ""

@@ -73,6 +73,8 @@ def sentence_of(bound: Bound, spec: FootSpec, unit: str) -> str:
     if bound.cause == "teeth_part":
         ends = f"the teeth of {gear} and `{party}` share {amount} of face {at}"
         return f"{ends}, with every play against them" if bound.hard else f"{ends}, the least wanted"
+    if bound.cause in ("shank_in_insert", "shank_in_nut") and bound.amount_mm <= 0.0:
+        return f"the head of `{spec.id}`, threaded up to it, reaches the thread it runs in {at}"
     texts = {
         "gear_meets_board": f"{gear} meets the underside of `{party}` or the gears above it {at}",
         "tilted_rim": f"the rim of {gear}, tilted {bound.amount_mm:.2g} deg, meets the underside of `{party}` {at}",

@@ -17,6 +17,7 @@ HEAD_ROOM_MM = 1.0
 # Depth of ticks and marks, mm (common practice, no source).
 MARK_DEPTH_MM = 0.5
 
+
 @dataclass(frozen=True, slots=True)
 class PartContext:
     """A design with what was derived, and the parts of both by name. `stacks`: gears of each shaft from the top, by its holder."""
@@ -25,6 +26,7 @@ class PartContext:
     derived: Derived
     parts: TrainParts
     boards: Boards
+    states: Mapping[str, GearState]
     stacks: Mapping[str, tuple[GearState, ...]]
     feet: Mapping[str, FootState]
     bolts: Mapping[str, BoltChoice]
@@ -38,6 +40,7 @@ class PartContext:
         """A size for a title, with all its decimals: `8.20 mm`, `0.323 in`."""
         return f"{mm / MM_PER_INCH:.3f} in" if self.design.units == "in" else f"{mm:.2f} mm"
 
+
 def part_context(design: Design, derived: Derived) -> PartContext:
     """The context of a design."""
     return PartContext(
@@ -45,6 +48,7 @@ def part_context(design: Design, derived: Derived) -> PartContext:
         derived=derived,
         parts=train_parts(design),
         boards=boards_at(design, 0),
+        states={state.id: state for state in derived.train.gears},
         stacks=shafts(derived.train),
         feet={foot.gear: foot for foot in derived.feet},
         bolts={bolt.part: bolt for bolt in derived.bolts},

@@ -36,7 +36,7 @@ def phase_marks(context: PartContext, state: GearState, mates: tuple[str, ...], 
         return ()
     found = []
     for name in mates:
-        mate = context.derived.train.gear(name)
+        mate = context.states[name]
         angle = math.atan2(mate.y_mm - state.y_mm, mate.x_mm - state.x_mm) - state.phase_rad
         c, s = math.cos(angle), math.sin(angle)
         tick = Stroke(inner * c, inner * s, outer * c, outer * s)

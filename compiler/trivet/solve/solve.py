@@ -56,8 +56,8 @@ def solve_heights(design: Design, train: Train) -> Derived:
     every = [(corner, cases_at(specs, worlds[corner.board, corner.gear], corner)) for corner in corners()]
     stroke = stroke_of(mean)
     strokes = {corner: stroke_of(cases) for corner, cases in every}
-    whole = not train.faults and not train.conflicts
-    # A stroke means something only when the train turns every foot.
+    # A stroke means something only when the train turns every foot and every foot is whole.
+    whole = not train.faults and not train.conflicts and all(spec.complete for spec in specs)
     usable = stroke if whole else None
     helped = _remedies(specs, worlds[0, 0], usable, unit)
     other = _other_way(specs, worlds[0, 0])

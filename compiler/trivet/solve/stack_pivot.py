@@ -111,7 +111,7 @@ def _hold(pivot: Pivot, wood: float, to_board: float, board: str, depth_mm: floa
     """What holds the screw: its items, the length at which its end lies at the outermost place allowed, and what that place is."""
     if pivot.nut is None:
         need = THREAD_IN_WOOD * pivot.thread.major_mm
-        return [("thread in the wood", need)], to_board + wood - TIP_BELOW_TOPSIDE_MM, f"1 mm below the topside of `{board}`"
+        return [("thread in the wood", need)], to_board + wood - TIP_BELOW_TOPSIDE_MM, f"just below the topside of `{board}`"
     recess = max(pivot.nut.recessed.mm + depth_mm, 0.0) if pivot.nut.recessed is not None else 0.0
     hardware = pivot.nut.hardware
     height = hardware.flange_thickness_mm if isinstance(hardware, TeeNut) else hardware.height_mm

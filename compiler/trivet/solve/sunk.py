@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trivet.model.board import Face
-from trivet.model.hardware import Head, Nut, TeeNut, Washer
+from trivet.model.hardware import Head, Nut, Screw, TeeNut, Washer
 from trivet.model.train import DriveNut
 from trivet.solve.feature import Feature, Operation, Round
 from trivet.solve.hex_pocket import GLUED_ROOM_MM, hex_contour, hex_size
 from trivet.solve.part_context import HEAD_ROOM_MM, PartContext
-from trivet.source import Origin
+from trivet.source import LibraryRow, Origin
 
 # Depths within this of a sheet's thickness go through, mm.
 _THROUGH_MM = 0.01
@@ -52,9 +52,7 @@ def hex_recess(
     return _recess("pocket", seat, contour, depth_mm, title, size.because, origin)
 
 
-def nut_recess(
-    context: PartContext, nut: DriveNut, seat: Seat, washer: Washer | None, owner: str
-) -> tuple[Feature, ...]:
+def nut_recess(context: PartContext, nut: DriveNut, seat: Seat, washer: Washer | None, owner: str) -> tuple[Feature, ...]:
     """The recess of a nut: `round` as stated, a tee nut's flange, room for a washer under the nut, or a hexagon; empty where none is stated."""
     if nut.recessed is None:
         return ()
@@ -72,14 +70,19 @@ def nut_recess(
 
 
 def head_recess(
-    context: PartContext, head: Head, depth_mm: float, seat: Seat, washer: Washer | None, owner: str, origin: Origin | None
+    context: PartContext, screw: Screw, depth_mm: float, seat: Seat, washer: Washer | None, owner: str, origin: Origin | None
 ) -> tuple[Feature, ...]:
-    """A counterbore for a head, and for the washer that lies in it."""
-    wide = head_diameter_mm(head)
-    what, because = f"counterbore for the head of {owner}", _room("head")
+    """A counterbore for a head, by its table where there is one, and for the washer that lies in it."""
+    wide = head_diameter_mm(screw.head)
+    what = f"counterbore for the head of {owner}"
     if washer is not None and washer.outside_mm > wide:
-        wide, what, because = washer.outside_mm, f"counterbore for head and washer of {owner}", _room("washer")
-    return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, because, origin)
+        what = f"counterbore for head and washer of {owner}"
+        return round_recess(context, seat, washer.outside_mm + HEAD_ROOM_MM, depth_mm, what, _room("washer"), origin)
+    if screw.counterbore_mm is not None and screw.counterbore_mm > wide:
+        row = screw.counterbore_origin
+        because = f"counterbore of the table `{row.table}`, row {row.key}" if isinstance(row, LibraryRow) else _room("head")
+        return round_recess(context, seat, screw.counterbore_mm, depth_mm, what, because, origin)
+    return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, _room("head"), origin)
 
 
 def head_diameter_mm(head: Head) -> float:

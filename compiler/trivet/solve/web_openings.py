@@ -16,6 +16,8 @@ RIM_MODULES = 2.0
 HUB_BORES = 1.5
 # Wood left round whatever is let into the hub, and between neighbouring holes, mm (common practice, no source).
 HUB_WALL_MM = 6.0
+# The hub ring grows by these steps where the cutter does not fit between two spokes at its edge, mm.
+_HUB_STEP_MM, _HUB_STEPS = 0.5, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,27 +55,38 @@ def _holes(count: int, diameter: float, room: WebRoom) -> tuple[Round, ...]:
 
 
 def _sectors(count: int, width: float, room: WebRoom, r: float) -> tuple[Contour, ...]:
-    """Between the near sides of two neighbouring spokes, which are parallel to their centre lines at half their width.
+    """The first sector that the cutter reaches into every corner of, with the smallest hub ring, turned round to each place."""
+    if count < 2 or room.rim_mm <= width / 2.0:
+        return ()
+    half = width / 2.0
+    # Where two spokes' sides meet; the cutter's round in that corner ends further out.
+    meet = half / math.sin(math.pi / count)
+    rounded = meet + r * (1.0 / math.sin(math.pi / count) - 1.0)
+    starts = [meet] if rounded >= room.hub_mm else [max(room.hub_mm, half) + step * _HUB_STEP_MM for step in range(_HUB_STEPS)]
+    for start in starts:
+        if room.rim_mm - start < 2.0 * r:
+            break
+        left = as_cut_inner(_sharp_sector(count, half, start, room.rim_mm), r)
+        if not left.unreached:
+            return tuple(left.contour.rotated(2.0 * math.pi * k / count) for k in range(count))
+    return ()
 
-    Where spokes meet outside the hub ring the sector has a corner there instead of an inner arc.
+
+def _sharp_sector(count: int, half: float, start: float, rim: float) -> Contour:
+    """Between the near sides of two neighbouring spokes, parallel to their centre lines at `half` from them, from `start` to `rim`.
+
+    Where the sides meet at `start` the sector has a corner there instead of an inner arc.
     """
-    half, step = width / 2.0, 2.0 * math.pi / count
-    meet = half / math.sin(math.pi / count) if count > 1 else math.inf
-    inner = max(room.hub_mm, half)
-    pointed = meet >= inner
-    start = meet if pointed else inner
-    if room.rim_mm - start < 2.0 * r or room.rim_mm <= half:
-        return ()
-    outer_along, inner_along = math.sqrt(room.rim_mm**2 - half**2), math.sqrt(start**2 - half**2)
+    step = 2.0 * math.pi / count
+    outer_along, inner_along = math.sqrt(rim**2 - half**2), math.sqrt(start**2 - half**2)
     # The spokes' own sides take an angle off either end of both arcs.
-    outer_sweep = step - 2.0 * math.asin(half / room.rim_mm)
-    inner_sweep = step - 2.0 * math.asin(half / start)
-    first = [(inner_along, half, 0.0), (outer_along, half, math.tan(outer_sweep / 4.0))]
-    second = [(*turned_point(outer_along, -half, step), 0.0)]
-    if not pointed:
-        second.append((*turned_point(inner_along, -half, step), -math.tan(inner_sweep / 4.0)))
-    sharp = Contour(tuple(Vertex(*corner) for corner in first + second))
-    left = as_cut_inner(sharp, r)
-    if left.unreached:
-        return ()
-    return tuple(left.contour.rotated(step * k) for k in range(count))
+    outer_sweep = step - 2.0 * math.asin(half / rim)
+    inner_sweep = step - 2.0 * math.asin(min(1.0, half / start))
+    corners = [
+        (inner_along, half, 0.0),
+        (outer_along, half, math.tan(outer_sweep / 4.0)),
+        (*turned_point(outer_along, -half, step), 0.0),
+    ]
+    if inner_sweep > 1e-6:
+        corners.append((*turned_point(inner_along, -half, step), -math.tan(inner_sweep / 4.0)))
+    return Contour(tuple(Vertex(*corner) for corner in corners))

@@ -1,0 +1,16 @@
+"""PartSheet: the drawing of one face of one part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trivet.drawing.shapes import Face
+from trivet.drawing.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class PartSheet(Sheet):
+    """A sheet that knows its part and face; its id is both, joined by a dot: `nw.underside`."""
+
+    part: str = ""
+    face: Face = "topside"

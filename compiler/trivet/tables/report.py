@@ -1,0 +1,67 @@
+"""report.json: everything computed, as plain data. Lengths mm, angles degrees, at mean sheet thickness unless the key says otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+from trivet.tables.cut_list import cut_parts
+from trivet.tables.hardware_schedule import hardware_records
+from trivet.tables.report_lift import foot_record, lift_record
+from trivet.tables.report_train import gear_record, loop_record, mesh_record
+
+Record = dict[str, object]
+
+
+def report(
+    design: Design,
+    derived: Derived,
+    *,
+    findings: Sequence[Mapping[str, object]],
+    status: Literal["clean", "findings", "failed"],
+    version: str,
+    outputs: Sequence[Mapping[str, object]] = (),
+    as_cut_overlap_mm2: Mapping[str, float | None] | None = None,
+) -> Record:
+    """Plain data for the JSON writer, keys in the order of the contract.
+
+    `findings` are rows already made by the report; `outputs` come from `outputs_index`; `as_cut_overlap_mm2` maps mesh ids to the
+    overlap of the cut outlines, mm², None where that was not swept.
+    """
+    overlaps = as_cut_overlap_mm2 or {}
+    return {
+        "fixture": {
+            "name": design.name,
+            "title": design.title,
+            "revision": design.revision,
+            "version": version,
+            "parameters": {item.name.text: item.text for item in design.parameters},
+        },
+        "status": status,
+        "findings": [dict(row) for row in findings],
+        "gears": [gear_record(state) for state in derived.train.gears],
+        "meshes": [mesh_record(state, overlaps.get(state.id)) for state in derived.train.meshes],
+        "loops": [loop_record(state) for state in derived.train.loops],
+        "train": {"binding_probability": None, "draws": None, "seed": None},
+        "lift": lift_record(design, derived),
+        "feet": [foot_record(state) for state in derived.feet],
+        "hardware": hardware_records(design, derived),
+        "cut_list": [
+            {
+                "part": part.part,
+                "quantity": part.quantity,
+                "sheet": part.sheet,
+                "width_mm": part.width_mm,
+                "height_mm": part.height_mm,
+                "thickness_mm": part.thickness.mean * part.layers,
+                "face_grain": None if part.grain == "any" else part.grain.removeprefix("along "),
+                "ids": list(part.ids),
+                "layers": part.layers,
+                "sheet_thickness_mm": {"mean": part.thickness.mean, "least": part.thickness.least, "most": part.thickness.most},
+            }
+            for part in cut_parts(design, derived)
+        ],
+        "outputs": [dict(row) for row in outputs],
+    }

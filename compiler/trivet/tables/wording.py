@@ -1,0 +1,110 @@
+"""Words and figures of the schedules: lengths inch first for inch fixtures, threads, screws and where data come from."""
+
+from __future__ import annotations
+
+import math
+
+from trivet.model.base import Band
+from trivet.model.hardware import Screw, Thread
+from trivet.source import LibraryRow, Origin
+from trivet.units import length_text
+
+# Hardware and cutters are sold in fractions down to this one (common practice, no source).
+INCH_STEPS = 64
+# A length this near a fraction is that fraction, in: tables print sixteenths to three decimals (9/16 as .562), finer ones to four.
+SAME_SIXTEENTH = 0.0006
+SAME_INCH = 0.0001
+
+STATUS_WORDS = {
+    "found": "published",
+    "partly_found": "partly from memory: measure",
+    "from_memory": "from memory: measure",
+    "derived": "derived",
+    "derived_from_memory": "derived from figures from memory: measure",
+    "measured": "measured",
+}
+
+_SCREW_WORDS = {
+    "socket": "socket head cap screw",
+    "pan": "pan head tapping screw",
+    "countersunk": "countersunk head screw",
+    "button": "button head screw",
+    "wood": "wood screw",
+}
+
+
+def sold_length(mm: float, unit: str) -> str:
+    """A length as it is sold or cut: `60 mm`; for an inch fixture `2-1/4 in (57.15 mm)`, three decimals where it is no 64th."""
+    if unit != "in":
+        return length_text(mm)
+    return f"{inch_text(mm)} ({length_text(mm)})"
+
+
+def inch_text(mm: float) -> str:
+    """A length in inches: a whole number and a fraction down to 64ths where it is one, else three decimals."""
+    inches = mm / 25.4
+    parts = round(inches * 16) * (INCH_STEPS // 16)
+    if abs(inches - parts / INCH_STEPS) > SAME_SIXTEENTH:
+        parts = round(inches * INCH_STEPS)
+        if abs(inches - parts / INCH_STEPS) > SAME_INCH:
+            return length_text(mm, "in")
+    if parts <= 0:
+        return length_text(mm, "in")
+    whole, rest = divmod(parts, INCH_STEPS)
+    if not rest:
+        return f"{whole} in"
+    shared = math.gcd(rest, INCH_STEPS)
+    fraction = f"{rest // shared}/{INCH_STEPS // shared}"
+    return f"{whole}-{fraction} in" if whole else f"{fraction} in"
+
+
+def band_text(band: Band, unit: str) -> str:
+    """A length with its limits: `15.9 to 16.1 mm`; one figure where it does not vary."""
+    if band.spread <= 0.0:
+        return sold_length(band.mean, unit)
+    least, most = length_text(band.least, unit), length_text(band.most, unit)
+    text = f"{least.rpartition(' ')[0]} to {most}"
+    return f"{text} ({length_text(band.least).rpartition(' ')[0]} to {length_text(band.most)})" if unit == "in" else text
+
+
+def thread_text(thread: Thread) -> str:
+    """Designation, pitch and hand: `M8, pitch 1.25 mm, right hand`."""
+    hand = "left hand" if thread.hand < 0 else "right hand"
+    if thread.system == "unified":
+        per_inch = 25.4 / thread.pitch_mm
+        return f"{thread.designation}, {per_inch:g} threads per inch (pitch {length_text(thread.pitch_mm)}), {hand}"
+    kind = " tapping" if thread.system == "tapping" else ""
+    return f"{thread.designation}{kind}, pitch {length_text(thread.pitch_mm)}, {hand}"
+
+
+def screw_words(screw: Screw) -> str:
+    """What a screw is called: by its head, and whether its standard has a plain shank; never empty."""
+    if screw.head.form == "hexagon":
+        return "hexagon head screw" if screw.threaded.full else "hexagon head bolt"
+    return _SCREW_WORDS[screw.head.form]
+
+
+def standard_words(standard: str) -> str:
+    """A standard with its product word as words: `ASME B18.2.1 hex cap screw`."""
+    return standard.replace("_", " ")
+
+
+def asked_for(words: str, standard: str) -> str:
+    """Our words and the standard; a standard with a product word is asked for by that: `hex cap screw ASME B18.2.1`."""
+    publisher, number, *product = standard.split(" ") if standard.count(" ") else (standard, "")
+    return f"{standard_words(' '.join(product)) or words} {publisher} {number}".rstrip()
+
+
+def source_text(origin: Origin | None) -> str:
+    """The table, row, publication and status of a figure; `derived` or `stated` where it is no row."""
+    if origin is None:
+        return "derived from the model"
+    if not isinstance(origin, LibraryRow):
+        return "stated in the file"
+    words = STATUS_WORDS.get(origin.status, origin.status)
+    return f"{origin.source or origin.table} [{origin.table}, {origin.key}]" + (f"; {words}" if words else "")
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Names in a row, each once, in order."""
+    return ", ".join(dict.fromkeys(names))
