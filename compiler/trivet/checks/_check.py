@@ -1,0 +1,82 @@
+"""What a check is, how checks are found, and how they are run so that one that crashes does not stop the rest."""
+
+from __future__ import annotations
+
+import pkgutil
+import traceback
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+
+from trivet.diagnostics import Diagnostic, Label, Rule
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+from trivet.source import LibraryRow, Origin, Span
+
+Run = Callable[[Design, Derived], Iterable[Diagnostic]]
+
+CRASHED = Rule(
+    "check-crashed",
+    "error",
+    "a check of trivet stopped with a fault of its own",
+    "the other checks ran; what this one looks for is not known",
+    "derived: a fault of trivet, not of the file",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A rule with the function that tests it; `more_rules` are others that the same function reports."""
+
+    rule: Rule
+    run: Run
+    more_rules: tuple[Rule, ...] = ()
+
+
+@cache
+def all_checks() -> tuple[Check, ...]:
+    """Every check in this folder, by slug. A module whose name begins with an underscore is no check."""
+    package = import_module("trivet.checks")
+    names = sorted(item.name for item in pkgutil.iter_modules(package.__path__) if not item.name.startswith("_"))
+    modules = [import_module(f"trivet.checks.{name}") for name in names]
+    return tuple(Check(module.RULE, module.check, getattr(module, "MORE_RULES", ())) for module in modules)
+
+
+def run_checks(design: Design, derived: Derived, checks: tuple[Check, ...] | None = None) -> list[Diagnostic]:
+    """The findings of all checks. A check that raises becomes one finding with its slug; nothing else is lost."""
+    found: list[Diagnostic] = []
+    for check in all_checks() if checks is None else checks:
+        try:
+            found.extend(check.run(design, derived))
+        except Exception as error:
+            message = f"the check `{check.rule.slug}` stopped: {type(error).__name__}: {error}"
+            span = design.origin if isinstance(design.origin, Span) else None
+            found.append(
+                Diagnostic(
+                    CRASHED.slug,
+                    "error",
+                    message,
+                    span,
+                    remedy=traceback.format_exc(limit=-1).strip().splitlines()[0].strip(),
+                    fault_of_ours=True,
+                )
+            )
+    return found
+
+
+def place(*origins: Origin | None) -> Span | None:
+    """The first origin that is a place in a file."""
+    return next((origin for origin in origins if isinstance(origin, Span)), None)
+
+
+def related(*pairs: tuple[str, Origin | None]) -> tuple[Label, ...]:
+    """Labels for the other parties; a library row is named in words, since it has no place in the file."""
+    labels = []
+    for message, origin in pairs:
+        if isinstance(origin, Span):
+            labels.append(Label(message, origin))
+        elif isinstance(origin, LibraryRow):
+            words = origin.status.replace("_", " ")
+            labels.append(Label(f"{message} (table `{origin.table}`, row {origin.key}, {words})", origin.span))
+    return tuple(labels)

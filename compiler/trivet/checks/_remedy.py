@@ -1,0 +1,121 @@
+"""Changes that would work, tried out: a foot set is changed and the heights are solved again, at every combination of sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from itertools import islice
+
+from trivet.model.board import Face
+from trivet.model.design import Design
+from trivet.model.foot import Foot, Pad
+from trivet.model.hardware import Insert, ThreadLength
+from trivet.solve.bolt_length import shank_mm
+from trivet.solve.derived import Derived, Lift
+from trivet.solve.solve import solve_heights
+from trivet.units import Quantity, length_text
+
+WORST = "at the worst combination of sheets"
+# A gain worth naming, mm (common practice, no source).
+LEAST_GAIN_MM = 0.1
+# Steps of a pad's drop, how many are tried, and how many changes at most: common practice, no source.
+PAD_STEPS = 12
+LONGER, SHORTER = 8, 3
+# The work stays nearly the same for large trains: sixty gears are solved as often as the fewest tries say.
+MOST_TRIES, FEWEST_TRIES, TRIES_BY_GEARS = 60, 12, 720
+
+Change = tuple[str, Foot]
+
+
+def worst_travel_mm(lift: Lift) -> float:
+    """The least travel of all combinations, the mean one included."""
+    return min(lift.travel_worst_mm, lift.travel_mm)
+
+
+def every_height_mm(lift: Lift) -> tuple[float, float]:
+    """Heights that every combination reaches, the mean one included."""
+    low, high = lift.height_every_sheet
+    return max(low, lift.height_min_mm), min(high, lift.height_max_mm)
+
+
+def changes(foot: Foot, unit: str) -> Iterator[Change]:
+    """One fact of a foot set changed, the easiest first, each with its words."""
+    insert, screw, length = foot.insert, foot.screw, foot.length
+    if insert is not None and isinstance(insert.hardware, Insert) and insert.hardware.flange_diameter_mm is None:
+        way: Face = "underside" if insert.driven_from == "topside" else "topside"
+        turned = insert.model_copy(update={"driven_from": way})
+        yield f"an insert driven from the {way}", foot.model_copy(update={"insert": turned})
+    if screw is not None and length is not None:
+        if shank_mm(screw, length.mm) > 0.0:
+            full = screw.model_copy(update={"threaded": ThreadLength(full=True)})
+            yield f"a fully threaded screw of {length_text(length.mm, unit)}", foot.model_copy(update={"screw": full})
+        longer = [mm for mm in screw.stock_mm if mm > length.mm + 1e-6][:LONGER]
+        shorter = [mm for mm in screw.stock_mm if mm < length.mm - 1e-6][-SHORTER:]
+        for mm in sorted((*longer, *shorter), key=lambda mm: (abs(mm - length.mm), mm)):
+            yield f"a screw of {length_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
+    if screw is None and length is not None:
+        for times in range(1, LONGER + 1):
+            mm = length.mm + times * (25.4 / 4 if unit == "in" else 5.0)
+            yield f"a rod of {length_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
+    step = 25.4 / 32 if unit == "in" else 0.5
+    drop = foot.pad.drop.mm if foot.pad.drop is not None else 0.0
+    for times in range(1, PAD_STEPS + 1):
+        kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
+        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": _length(drop + times * step)})
+        yield f"a pad with a drop of {length_text(drop + times * step, unit)}", foot.model_copy(update={"pad": pad})
+
+
+def _one_then_two(foot: Foot, unit: str) -> Iterator[Change]:
+    """One change, then two together: another screw with another insert's way or another pad."""
+    yield from changes(foot, unit)
+    for words, changed in changes(foot, unit):
+        if changed.length == foot.length:
+            continue
+        for more, again in changes(changed, unit):
+            if again.length == changed.length:
+                yield f"{words} and {more}", again
+
+
+def attempts(design: Design, derived: Derived, name: str) -> Iterator[tuple[str, Derived]]:
+    """The words of each change to the foot set `name`, and what follows from it. The train stays as it is."""
+    foot = next(item for item in design.feet if item.name.text == name)
+    tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
+    for words, changed in islice(_one_then_two(foot, design.units), tries):
+        feet = tuple(changed if item.name.text == name else item for item in design.feet)
+        yield words, solve_heights(design.model_copy(update={"feet": feet}), derived.train)
+
+
+def first_that(design: Design, derived: Derived, name: str, meets: Callable[[Lift], bool]) -> tuple[str, Lift] | None:
+    """The easiest change after which `meets` holds."""
+    for words, after in attempts(design, derived, name):
+        if after.lift is not None and meets(after.lift):
+            return words, after.lift
+    return None
+
+
+def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[Lift], bool] | None = None) -> tuple[str, bool]:
+    """The one change that leaves most travel at the worst combination, or the first (or two) that is `enough`; and whether it is.
+
+    Empty where none gives a tenth of a millimetre more.
+    """
+    best, found = (worst_travel_mm(derived.lift) if derived.lift is not None else 0.0) + LEAST_GAIN_MM, ""
+    singles = sum(1 for _ in changes(next(item for item in design.feet if item.name.text == name), design.units))
+    for number, (words, after) in enumerate(attempts(design, derived, name)):
+        if number >= singles and enough is None:
+            break
+        if after.lift is None:
+            continue
+        travel = worst_travel_mm(after.lift)
+        if enough is not None and enough(after.lift):
+            return _gives(words, travel, design.units), True
+        if number < singles and travel > best:
+            best, found = travel, words
+    return _gives(found, best, design.units) if found else "", False
+
+
+def _gives(words: str, travel_mm: float, unit: str) -> str:
+    return f"{words} would give {length_text(travel_mm, unit)} of travel {WORST}"
+
+
+def _length(mm: float) -> Quantity:
+    return Quantity(Fraction(mm).limit_denominator(100_000), "mm")

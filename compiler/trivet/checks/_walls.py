@@ -1,0 +1,90 @@
+"""How much wood stands between two cuts of a part, and between a cut and the part's edge, seen from above."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import product
+
+from trivet.solve.contour import Contour
+from trivet.solve.feature import Feature, Round
+
+# Arcs are followed by chords this close to them, mm.
+CHORD_MM = 0.002
+# Side of the squares that cuts are sorted into, mm.
+SQUARE_MM = 40.0
+Point = tuple[float, float]
+
+
+def squares_of(cut: Round | Contour, margin_mm: float) -> Iterator[tuple[int, int]]:
+    """The squares that a cut with a margin round it touches: two cuts nearer than the margin share one."""
+    if isinstance(cut, Round):
+        r = cut.diameter_mm / 2.0
+        box = (cut.x_mm - r, cut.y_mm - r, cut.x_mm + r, cut.y_mm + r)
+    else:
+        box = cut.bounds
+    low, high = ([math.floor((v + m) / SQUARE_MM) for v in side] for side, m in ((box[:2], -margin_mm), (box[2:], margin_mm)))
+    yield from product(range(low[0], high[0] + 1), range(low[1], high[1] + 1))
+
+
+def share_height(one: Feature, other: Feature, thickness_mm: float) -> bool:
+    """Whether two cuts lie side by side at some depth: not where they come from opposite faces and do not meet."""
+    if one.depth_mm is None or other.depth_mm is None or one.face == other.face:
+        return True
+    return one.depth_mm + other.depth_mm > thickness_mm
+
+
+def wall_mm(one: Round | Contour, other: Round | Contour) -> float | None:
+    """Wood between two cuts; negative where two round ones run into each other. None where one lies inside the other, or where a
+    contour crosses the other: such cuts are meant to join.
+    """
+    if isinstance(one, Round) and isinstance(other, Round):
+        apart = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
+        if apart + min(one.diameter_mm, other.diameter_mm) / 2.0 <= max(one.diameter_mm, other.diameter_mm) / 2.0 + 1e-6:
+            return None
+        return apart - (one.diameter_mm + other.diameter_mm) / 2.0
+    first, second = _points(one), _points(other)
+    if any(inside(p, second) for p in first) or any(inside(p, first) for p in second):
+        return None
+    return min(min(distance_mm(p, second) for p in first), min(distance_mm(p, first) for p in second))
+
+
+def edge_wall_mm(cut: Round | Contour, edge: Sequence[Point]) -> float | None:
+    """Wood between a cut and the edge; negative where a round cut breaks through it. None where a contour crosses it: it is meant to."""
+    if isinstance(cut, Round):
+        centre = (cut.x_mm, cut.y_mm)
+        away = distance_mm(centre, edge)
+        return (away if inside(centre, edge) else -away) - cut.diameter_mm / 2.0
+    points = _points(cut)
+    return min(distance_mm(p, edge) for p in points) if all(inside(p, edge) for p in points) else None
+
+
+def _points(cut: Round | Contour) -> Sequence[Point]:
+    if isinstance(cut, Contour):
+        return cut.points(CHORD_MM)
+    count = 48
+    r = cut.diameter_mm / 2.0
+    turns = [2.0 * math.pi * k / count for k in range(count)]
+    return [(cut.x_mm + r * math.cos(t), cut.y_mm + r * math.sin(t)) for t in turns]
+
+
+def inside(point: Point, polygon: Sequence[Point]) -> bool:
+    """Whether a point lies within a closed polygon, by the crossings of a ray."""
+    x, y = point
+    found = False
+    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
+            found = not found
+    return found
+
+
+def distance_mm(point: Point, polygon: Sequence[Point]) -> float:
+    """From a point to the nearest side of a closed polygon."""
+    x, y = point
+    best = math.inf
+    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        dx, dy = x1 - x0, y1 - y0
+        length = dx * dx + dy * dy
+        along = max(0.0, min(1.0, ((x - x0) * dx + (y - y0) * dy) / length)) if length > 0.0 else 0.0
+        best = min(best, math.hypot(x - x0 - along * dx, y - y0 - along * dy))
+    return best

@@ -1,0 +1,46 @@
+"""A ring of meshes that closes: it must be put together as drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trivet.checks._check import place
+from trivet.checks._kite import kite
+from trivet.checks._ring_remedy import closes
+from trivet.checks._train import named
+from trivet.diagnostics import Diagnostic, Rule
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+from trivet.units import length_text
+
+RULE = Rule(
+    "closed-ring",
+    "note",
+    "a closed ring of an even number of meshes that fits together",
+    "it adds no strength; its teeth go together only in the places drawn, and a small error of a centre shows as several times"
+    " as much at the teeth",
+    "derived: alternating sum of z phi/360 deg whole; its published cousin: SDP/SI, Elements of Metric Gear Technology, p. T-116,"
+    " eq. 13-8",
+    failing=kite(200.059485),
+    passing="""
+-   backlash 0.5 mm
++   backlash 0.6 mm
+""",
+)
+
+
+def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """One note a ring."""
+    for loop in derived.train.loops:
+        if loop.odd or not closes(loop):
+            continue
+        yield Diagnostic(
+            RULE.slug,
+            RULE.severity,
+            f"the ring of {named(loop.gears, 8)} closes with its teeth {length_text(loop.residual_mm, design.units)} out of place;"
+            f" {length_text(loop.allowed_mm, design.units)} is what backlash takes up",
+            place(loop.origin),
+            (),
+            "set the gears by the marks on their topsides",
+            loop.gears,
+        )

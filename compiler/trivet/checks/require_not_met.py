@@ -1,0 +1,47 @@
+"""A stated requirement that the fixture does not reach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trivet.checks._require_overlap import unmet_overlap
+from trivet.checks._require_stroke import unmet_height, unmet_travel
+from trivet.checks._require_train import unmet_lift, unmet_turns
+from trivet.checks._stroke import crossing
+from trivet.diagnostics import Diagnostic, Rule
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+
+RULE = Rule(
+    "require-not-met",
+    "error",
+    "a `require` that the fixture does not reach",
+    "the author says what the fixture is for; sheets, recesses and plays vary, so a figure counts only if the worst of them reaches it",
+    "derived: the figure is solved at every combination of thin and thick sheets, shallow and deep recesses, low and high heads",
+    failing="""
++ require travel >= 9 mm
+""",
+    passing="""
++ require travel >= 8 mm
+""",
+)
+
+JUDGES = {
+    "travel": unmet_travel,
+    "height_covers": unmet_height,
+    "lift_per_turn": unmet_lift,
+    "face_overlap": unmet_overlap,
+    "turns_for_travel": unmet_turns,
+}
+
+
+def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """Every requirement that can be judged. An empty stroke is another finding: only the lift per turn is judged beside it."""
+    lift = derived.lift
+    if lift is None:
+        return
+    empty = crossing(derived) is not None
+    for require in design.requires:
+        judge = JUDGES.get(require.kind)
+        if judge is not None and (not empty or require.kind == "lift_per_turn"):
+            yield from judge(require, design, derived, lift)

@@ -1,0 +1,45 @@
+"""A requirement that is not judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trivet.checks._check import place
+from trivet.checks.require_not_met import JUDGES
+from trivet.diagnostics import Diagnostic, Rule
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+
+RULE = Rule(
+    "require-not-run",
+    "note",
+    "a `require` that was read but not judged",
+    "a requirement that is passed over in silence would look as if it were met",
+    "derived: what this version computes",
+    failing="""
++ require flush within 0.15 mm
+""",
+    passing="""
++ require travel >= 8 mm
+""",
+)
+
+WORDS = {"flush_within": "flush", "binding": "binding", "height_covers": "height covers"}
+
+
+def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """`flush` and `binding` always; the others where no stroke can be computed."""
+    for require in design.requires:
+        word = WORDS.get(require.kind, require.kind)
+        if require.kind not in JUDGES:
+            message, remedy = f"`require {word}` is not judged: it is not computed yet", ""
+        elif derived.lift is None:
+            message = f"`require {word}` is not judged: no heights can be computed for this fixture"
+            remedy = (
+                "heights need feet that the drive turns, all in the same sense"
+                if derived.feet
+                else "declare a `foot` and gears that carry it"
+            )
+        else:
+            continue
+        yield Diagnostic(RULE.slug, "note", message, place(require.origin), remedy=remedy, parts=(require.kind,))

@@ -1,0 +1,34 @@
+"""An overlap of face that is used up before the travel begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trivet.checks._stroke import nothing_left
+from trivet.diagnostics import Diagnostic, Rule
+from trivet.model.design import Design
+from trivet.solve.derived import Derived
+
+RULE = Rule(
+    "teeth-part",
+    "error",
+    "an overlap of face that is used up before the travel begins",
+    "a riding gear slides along its axis out of mesh with a neighbour that is held; when the teeth part the level is lost",
+    "derived: overlap = min(tops) - max(bottoms) of the two gears; the least overlap of 6 mm or half the "
+    "thinner gear is common practice, no source",
+    failing="""
+- backlash 0.5 mm
++   backlash 0.5 mm
++   face_overlap 17.8 mm
+- pad dome, drop 3 mm
++   pad dome, drop 1 mm
+""",
+    passing="""
++ # The idlers share at least half their face with the feet.
+""",
+)
+
+
+def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """Where this bound leaves no stroke (`_stroke.named` says which of the two ends is named)."""
+    yield from nothing_left(RULE, design, derived, "a stated `face_overlap` smaller by more than {} leaves a travel")
