@@ -279,5 +279,13 @@ def _all_known(values: dict[str, float | None], what: str, thread: Thread, row: 
         )
 
 
+_COLUMNS = {
+    "insert": "columns thread, outside mm, length mm, live_from mm, live_to mm, hole mm",
+    "tee_nut": "columns thread, outside_diameter mm, flange_thickness mm, barrel_diameter mm, length mm, hole mm",
+    "nut": "columns thread, across_flats mm, across_corners_min mm, height_max mm, height_min mm",
+}
+
+
 def _measure(kind: str, thread: Thread) -> str:
-    return f"measure yours and add it: `table mine is {kind}` with a row for {thread.designation}"
+    columns = f", the line `{_COLUMNS[kind]}`" if kind in _COLUMNS else ""
+    return f"measure yours and add a table: `table mine is {kind}`{columns} and a `row` for {thread.designation}"

@@ -16,12 +16,13 @@ from trivet.lower.reader import Reader
 from trivet.lower.values import PlaceValue, Value
 from trivet.model.base import Band, Point, Ref
 from trivet.source import Span
-from trivet.suggest import nearest
 from trivet.syntax.nodes import Name
 from trivet.units import Quantity
 
 Lower = Callable[[Reader, "Context"], Any]
 _FAILED = object()
+# Deep enough for any plan, and far from the depth at which Python itself stops.
+MOST_IN_A_ROW = 60
 _RUNNING = object()
 
 # What may follow the point after a name of each kind.
@@ -53,8 +54,11 @@ class Context:
         self.found: list[Diagnostic] = list(collected.found)
         self.used: set[str] = set()
         self.instances = 0
+        self.suggestions = collected.suggestions
         self._nouns: dict[str, Any] = {}
         self._stack: list[str] = []
+        # How many names each name needs in a row, itself included: a bound on the stack that does not depend on the order of blocks.
+        self._depths: dict[str, int] = {}
 
     def report(self, diagnostic: Diagnostic) -> None:
         """Keep a finding."""
@@ -70,10 +74,12 @@ class Context:
         if known is _FAILED:
             raise Echo
         if known is not None:
+            self._needs(entry)
             return known
-        if len(self._stack) > 100:
-            raise Fault("cyclic-names", "more than 100 names depend on each other in a row", entry.span)
+        if len(self._stack) >= MOST_IN_A_ROW:
+            raise self._too_deep(entry)
         self._nouns[name] = _RUNNING
+        self._depths[name] = 1
         self._stack.append(name)
         lowered: Any = _FAILED
         try:
@@ -86,7 +92,20 @@ class Context:
             self._nouns[name] = lowered
         if lowered is _FAILED:
             raise Echo
+        self._needs(entry)
         return lowered
+
+    def _needs(self, entry: Entry) -> None:
+        if self._stack:
+            above = self._stack[-1]
+            self._depths[above] = max(self._depths[above], self._depths[entry.name.text] + 1)
+            if self._depths[above] > MOST_IN_A_ROW:
+                raise self._too_deep(entry)
+
+    @staticmethod
+    def _too_deep(entry: Entry) -> Fault:
+        message = f"more than {MOST_IN_A_ROW} names depend on each other in a row"
+        return Fault("cyclic-names", message, entry.span, remedy="give one of them a number")
 
     def guarded(self, work: Callable[[], Any], reader: Reader) -> Any:
         """Run `work`; a fault becomes a finding and None."""
@@ -137,8 +156,10 @@ class Context:
         return entry
 
     def _near(self, text: str, kinds: tuple[str, ...]) -> str:
+        if self.suggestions.spent:
+            return ""
         known = [entry.name.text for entry in self.collected.named.values() if not kinds or entry.kind in kinds]
-        near = nearest(text, known)
+        near = self.suggestions.near(text, known)
         if near:
             return f"did you mean `{near}`?"
         if kinds and len(kinds) == 1:
@@ -150,6 +171,8 @@ class Context:
         first, *rest = name.text.split(".")
         head = Name(first, Span(name.span.file, name.span.start, name.span.start + len(first)))
         entry = self.refer(head, "parameter", *_PARTS)
+        if entry.kind != "parameter":
+            self._has_part(entry, rest, name)
         noun = self.noun(entry)
         if entry.kind == "parameter":
             if rest:
@@ -160,12 +183,12 @@ class Context:
         value = self._part(entry, noun, rest, name)
         return value.at(name.span) if isinstance(value, Quantity) else value
 
-    def _part(self, entry: Entry, noun: Any, rest: list[str], name: Name) -> Value:
+    def _has_part(self, entry: Entry, rest: list[str], name: Name) -> None:
         parts = _PARTS[entry.kind]
         word = rest[0] if rest else ""
         if word not in parts:
             listed = ", ".join(f"`{entry.name.text}.{part}`" for part in parts)
-            near = nearest(word, parts) if word else None
+            near = self.suggestions.near(word, parts) if word else None
             remedy = f"did you mean `{entry.name.text}.{near}`?" if near else f"it has {listed}"
             what = (
                 f"the {entry.kind} `{entry.name.text}` has no part `{word}`"
@@ -173,6 +196,9 @@ class Context:
                 else f"`{entry.name.text}` is a {entry.kind}, not a number"
             )
             raise Fault("unknown-part", what, name.span, remedy=remedy)
+
+    def _part(self, entry: Entry, noun: Any, rest: list[str], name: Name) -> Value:
+        word = rest[0]
         if word == "thickness":
             sheet = noun if entry.kind == "sheet" else self.noun(self.refer(noun.stock, "sheet"))
             layers = 1 if entry.kind == "sheet" else noun.layers

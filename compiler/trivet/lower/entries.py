@@ -7,9 +7,14 @@ from dataclasses import dataclass, field
 
 from trivet.diagnostics import Diagnostic, Label
 from trivet.lower.forms import BlockForm
+from trivet.lower.suggestions import Suggestions
 from trivet.model.base import Ref
 from trivet.source import Span
 from trivet.syntax.nodes import Block, Document, Line, Name
+
+
+# Each likeness is followed to its end, so a row of thousands would cost its square.
+MOST_ALIKE = 60
 
 
 @dataclass(slots=True)
@@ -50,6 +55,8 @@ class Collected:
     defaults: dict[str, list[Line]] = field(default_factory=dict)
     found: list[Diagnostic] = field(default_factory=list)
     broken_headings: int = 0
+    too_alike: bool = False
+    suggestions: Suggestions = field(default_factory=Suggestions)
 
     def of_kind(self, kind: str) -> list[Entry]:
         """Entries of a kind in file order."""
@@ -81,6 +88,7 @@ def _collect_block(block: Block, role: str, forms: dict[str, BlockForm], result:
     like = next((line for line in block.facts if line.word.text == "like"), None)
     facts = [line for line in block.facts if line is not like]
     bare = form.named == "maybe" and not block.heading.phrases[0].items
+    _nothing_beyond_the_names(block, form, result)
     if form.named == "none" or bare:
         nameless = Entry(kind, Ref(kind, block.heading.word.span), block.heading, facts, block.broken)
         existing = result.nameless.setdefault(kind, [])
@@ -110,6 +118,23 @@ def _declared(block: Block, form: BlockForm, result: Collected) -> list[Ref]:
             return []
         names.append(Ref(items[0].text, items[0].span))
     return names
+
+
+def _nothing_beyond_the_names(block: Block, form: BlockForm, result: Collected) -> None:
+    """A heading holds names and no more, save where its kind reads the rest of it; else the rest would have no effect."""
+    if not form.facts or (form.named == "none" and form.heads != ("",)):
+        return
+    names = 0 if form.named == "none" else 1
+    phrases = block.heading.phrases
+    beyond = [item for phrase in phrases for item in phrase.items[names:]]
+    if form.named != "many" and not beyond:
+        beyond = [item for phrase in phrases[1:] for item in phrase.items]
+    if beyond:
+        message = f"`{beyond[0].span.text[:40]}` is one part too many"
+        remedy = {"many": "put a comma between the names", "none": f"`{form.kind}` has no name"}.get(
+            form.named, f"`{form.kind}` is followed by one name; all else stands below it"
+        )
+        result.found.append(Diagnostic("unexpected-item", "error", message, beyond[0].span, remedy=remedy))
 
 
 def _declare(entry: Entry, result: Collected) -> None:
@@ -187,7 +212,9 @@ def _likeness(entry: Entry, form: BlockForm, forms: dict[str, BlockForm], result
         target = result.named.get(items[0].text)
         if target is None or target.kind != entry.kind:
             what = f"`{items[0].text}` is no {entry.kind}" if target else f"`{items[0].text}` is not declared"
-            remedy = _near(items[0].text, [other.name.text for other in result.of_kind(entry.kind) if other is not entry])
+            known = [other.name.text for other in result.of_kind(entry.kind) if other is not entry]
+            near = result.suggestions.near(items[0].text, known)
+            remedy = f"did you mean `{near}`?" if near else ""
             result.found.append(Diagnostic("unknown-name", "error", what, items[0].span, remedy=remedy))
             entry.broken = True
             break
@@ -197,6 +224,13 @@ def _likeness(entry: Entry, form: BlockForm, forms: dict[str, BlockForm], result
                 Diagnostic("cyclic-likeness", "error", message, current.like.span, remedy="state the facts of one of them")
             )
             entry.broken = True
+            break
+        if len(seen) > MOST_ALIKE:
+            if not result.too_alike:
+                message = f"more than {MOST_ALIKE} blocks in a row are like the next"
+                remedy = "state the facts of one of them, or use `default`"
+                result.found.append(Diagnostic("cyclic-likeness", "error", message, entry.like.span, remedy=remedy))
+            result.too_alike = entry.broken = True
             break
         seen.add(target.name.text)
         for line in target.lines:
@@ -209,10 +243,3 @@ def _likeness(entry: Entry, form: BlockForm, forms: dict[str, BlockForm], result
         entry.broken = entry.broken or target.broken
         current = target
     return lines
-
-
-def _near(word: str, known: list[str]) -> str:
-    from trivet.suggest import nearest
-
-    near = nearest(word, known)
-    return f"did you mean `{near}`?" if near else ""

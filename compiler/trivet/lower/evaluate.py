@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from trivet.lower.fault import Fault
 from trivet.lower.values import DesignationValue, PlaceValue, Value
-from trivet.source import Span
+from trivet.source import Origin, Span
 from trivet.syntax.nodes import (
     Bracket,
     Expression,
@@ -27,6 +27,8 @@ Resolve = Callable[[Name], Value]
 # No part of a fixture is longer than this: a larger number is a slip of the keyboard.
 LONGEST_MM = 100_000
 LARGEST = 10**9
+# Exact fractions grow with each product; a plan's numbers have a hundredth of this.
+MOST_BITS = 4096
 
 
 def evaluate(node: Expression, resolve: Resolve, unit: str = "") -> Value:
@@ -145,7 +147,7 @@ def _add(left: Value, right: Value, operator: Operator, left_span: Span, right_s
         at = left_span if left.dimension == "ratio" else right_span
         raise Fault("mixed-dimensions", f"{_what(left)} and {_what(right)} do not add", at, remedy=remedy)
     factor = UNITS[left.unit][1]
-    return Quantity((left.base + sign * right.base) / factor, left.unit, left.origin)
+    return _exact((left.base + sign * right.base) / factor, left.unit, left.origin, right_span)
 
 
 def _multiply(left: Value, right: Value, operator: Operator, right_span: Span) -> Value:
@@ -155,15 +157,22 @@ def _multiply(left: Value, right: Value, operator: Operator, right_span: Span) -
         if right.number == 0:
             raise Fault("division-by-zero", f"`{right_span.text}` is 0: nothing divides by it", right_span)
         if right.dimension == left.dimension:
-            return Quantity(left.base / right.base, "", left.origin)
+            return _exact(left.base / right.base, "", left.origin, right_span)
         if right.dimension == "ratio":
-            return Quantity(left.number / right.base, left.unit, left.origin)
+            return _exact(left.number / right.base, left.unit, left.origin, right_span)
     elif right.dimension == "ratio":
-        return Quantity(left.number * right.base, left.unit, left.origin)
+        return _exact(left.number * right.base, left.unit, left.origin, right_span)
     elif left.dimension == "ratio":
-        return Quantity(left.base * right.number, right.unit, left.origin)
+        return _exact(left.base * right.number, right.unit, left.origin, right_span)
     word = "times" if operator.text == "*" else "divided by"
     raise Fault("mixed-dimensions", f"{_what(left)} {word} {_what(right)} is not used by any fact", right_span)
+
+
+def _exact(number: Fraction, unit: str, origin: Origin | None, span: Span) -> Quantity:
+    if max(number.numerator.bit_length(), number.denominator.bit_length()) > MOST_BITS:
+        message = "the exact value so far has more than a thousand digits"
+        raise Fault("number-too-large", message, span, remedy="write a decimal in place of the sum")
+    return Quantity(number, unit, origin)
 
 
 def _what(value: Value) -> str:

@@ -24,7 +24,7 @@ GEAR = BlockForm(
         STOCK,
         CUT,
         FactForm("tooth_form", ("{name:name}",), example="tooth_form coarse"),
-        FactForm("at", ("{board:name} {at:place}", "{at:place}"), example="at deck.centre", place=True),
+        FactForm("at", ("{at:place}", "{board:name} {at:place}"), example="at deck.centre", place=True),
         FactForm("turned_by", ("{name:name}",), example="turned_by crank", sets="role"),
         FactForm("turns_on", ("{name:name}",), example="turns_on pin", sets="role"),
         FactForm("carries", ("{name:name}",), example="carries corner", sets="role"),
@@ -68,7 +68,7 @@ RING = BlockForm(
     ("{name:name}",),
     (
         FactForm("gears", ("{gear:name}",), example="gears a, b, c, d", many=True),
-        FactForm("around", ("{board:name} {at:place}", "{at:place}"), example="around platform.centre", place=True),
+        FactForm("around", ("{at:place}", "{board:name} {at:place}"), example="around platform.centre", place=True),
         FactForm("first_at", ("{angle:angle}",), example="first_at 90 deg", place=True),
     ),
     example="ring train",

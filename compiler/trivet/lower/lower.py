@@ -19,6 +19,9 @@ from trivet.source import Span
 from trivet.suggest import nearest
 from trivet.syntax.nodes import Block, Document
 
+# After so many the file is something else than a fixture.
+MOST_UNKNOWN = 200
+
 Loaded = tuple[Design | None, tuple[Diagnostic, ...]]
 
 
@@ -39,7 +42,9 @@ def lower(parts: Sequence[Part], load: Callable[[str], Iterable[Table]], setting
     errors = any(item.severity == "error" for item in found)
     if errors or header is None or collected.broken_headings:
         return None, in_order(found)
-    found += unused(context, tables)
+    if not any(block.broken for part in parts for block in part.document.blocks):
+        # What a broken line would have named counts as named.
+        found += unused(context, tables)
     from trivet.model.shop import Shop
 
     shop = gathered.pop("shop", None) or Shop()
@@ -56,6 +61,11 @@ def _known(document: Document, found: list[Diagnostic]) -> Document:
             kept.append(block)
             continue
         unknown += 1
+        if unknown >= MOST_UNKNOWN:
+            if unknown == MOST_UNKNOWN:
+                message = f"this is unknown heading number {unknown}; the others are passed over"
+                found.append(Diagnostic("limit-exceeded", "error", message, block.heading.word.span))
+            continue
         near = nearest(word, [*FORMS, *OTHER_HEADINGS])
         facts = [form.kind for form in FORMS.values() if form.fact(word) is not None]
         if facts and near != word:

@@ -163,8 +163,11 @@ def _try(
     return position + 1, None
 
 
-def _forms(form: FactForm) -> str:
-    return " or ".join(f"`{form.word} {shown(pattern)}`".replace(" `", "`") for pattern in form.heads)
+def _forms(form: FactForm, line: Line) -> str:
+    """The forms of a fact, those alone that begin as the line does where some do."""
+    first = line.phrases[0].items[:1]
+    begun = [pattern for pattern in form.heads if first and pattern.split()[:1] == [first[0].span.text]]
+    return " or ".join(f"`{form.word} {shown(pattern)}`".replace(" `", "`") for pattern in begun or form.heads)
 
 
 def _missing(element: Element, form: FactForm, line: Line, items: tuple[Item, ...]) -> Fault:
@@ -172,7 +175,7 @@ def _missing(element: Element, form: FactForm, line: Line, items: tuple[Item, ..
     at = Span(end.file, end.end, end.end)
     wanted = element if isinstance(element, str) else shown(f"{{x:{element.kind}}}")
     what = f"`{line.span.text.strip()}` ends where {wanted} is expected" if len(line.span.text) < 60 else f"{wanted} is missing"
-    return Fault("incomplete-fact", what, line.word.span if not items else at if at.start else end, remedy=_example(form))
+    return Fault("incomplete-fact", what, line.word.span if not items else at if at.start else end, remedy=_example(form, line))
 
 
 def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fault:
@@ -182,19 +185,19 @@ def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fau
         lead = alternatives(pattern)[0][0]
         words += [lead] if isinstance(lead, str) else lead.kind.split("|") if "|" in lead.kind else []
     near = nearest(item.span.text, words)
-    remedy = f"did you mean `{near}`?" if near else _example(form)
+    remedy = f"did you mean `{near}`?" if near else _example(form, line)
     return Fault("unexpected-item", f"`{_short(item.span.text)}` stands where {wanted} is expected", item.span, remedy=remedy)
 
 
 def _left_over(items: tuple[Item, ...], position: int, form: FactForm, line: Line) -> Fault:
     item = items[position]
     if isinstance(item, Designation) and position and isinstance(items[position - 1], Standard):
-        return Fault("unexpected-item", f"`{item.text}` is one part too many", item.span, remedy=_example(form))
-    return Fault("unexpected-item", f"`{_short(item.span.text)}` is one part too many", item.span, remedy=_example(form))
+        return Fault("unexpected-item", f"`{item.text}` is one part too many", item.span, remedy=_example(form, line))
+    return Fault("unexpected-item", f"`{_short(item.span.text)}` is one part too many", item.span, remedy=_example(form, line))
 
 
-def _example(form: FactForm) -> str:
-    takes = _forms(form)
+def _example(form: FactForm, line: Line) -> str:
+    takes = _forms(form, line)
     return f"write {takes}" + (f", for example `{form.example}`" if form.example else "")
 
 

@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     from trivet.lower.reader import Reader
 
 PLACES = (
-    FactForm("at", ("{board:name} {at:place}", "{at:place}"), example="at (240, 40) mm", repeats=True, place=True),
+    FactForm("at", ("{at:place}", "{board:name} {at:place}"), example="at (240, 40) mm", repeats=True, place=True),
     FactForm(
         "grid",
         ("{columns:count} by {rows:count}",),
-        details=("every {dx:length} by {dy:length}", "first_at {board:name} {first:place}", "first_at {first:place}"),
+        details=("every {dx:length} by {dy:length}", "first_at {first:place}", "first_at {board:name} {first:place}"),
         example="grid 3 by 2, every 50 by 210 mm, first_at (190, 70) mm",
         place=True,
     ),

@@ -12,7 +12,6 @@ from trivet.lower.match import Reading, read_line
 from trivet.lower.values import PlaceValue
 from trivet.model.base import Point, Ref
 from trivet.source import Span
-from trivet.suggest import nearest
 from trivet.syntax.nodes import Line
 
 if TYPE_CHECKING:
@@ -49,7 +48,7 @@ class Reader:
         word = line.word.text
         fact = self.form.fact(word)
         if fact is None:
-            near = nearest(word, self.form.words())
+            near = self.context.suggestions.near(word, self.form.words())
             remedy = f"did you mean `{near}`?" if near else f"the facts of a {self.form.kind} are " + ", ".join(self.form.words())
             message = f"a {self.form.kind} has no fact `{word[:40]}`"
             self.context.report(Diagnostic("unknown-fact", "error", message, line.word.span, remedy=remedy))
