@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 
-from trivet.catalog_keys import holds, sizes, sizes_of_text
+from trivet.catalog_keys import holds, sizes, sizes_of_text, usual_first
 from trivet.catalog_lengths import HEADS, lengths_of
 from trivet.catalog_rows import FILES, Row, Table
 from trivet.model.hardware import Head, Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
@@ -16,20 +16,25 @@ _TAPPING = re.compile(r"ST\d+(?:\.\d+)?\Z")
 
 
 class NoRow(Exception):
-    """The tables hold no such thing; `remedy` says what they hold or what to measure."""
+    """The tables hold no such thing; `remedy` says what they hold or what to measure.
 
-    def __init__(self, message: str, remedy: str = "") -> None:
+    `echo`: a table could not be read in full, which was said already, so that this follows from it.
+    """
+
+    def __init__(self, message: str, remedy: str = "", echo: bool = False) -> None:
         super().__init__(message)
         self.message = message
         self.remedy = remedy
+        self.echo = echo
 
 
 class Catalog:
     """Looks rows up, the user's tables first. `load` gives the tables of one library file."""
 
-    def __init__(self, load: Callable[[str], Iterable[Table]], users: tuple[Table, ...] = ()) -> None:
+    def __init__(self, load: Callable[[str], Iterable[Table]], users: tuple[Table, ...] = (), broken_tables: bool = False) -> None:
         self._load = load
         self.users = users
+        self._broken_tables = broken_tables
         self._files: dict[str, tuple[Table, ...]] = {}
         self.used_tables: set[str] = set()
 
@@ -55,20 +60,16 @@ class Catalog:
         return None
 
     def _no_row(self, kind: str, what: str, standard: str = "") -> NoRow:
+        echo = self._broken_tables and any(table.kind == kind for table in self.users)
         held = [row.key for table in self.tables(kind) if not standard or holds(table, standard) for row in table.rows]
         if not held:
             known = sorted({name for table in self.tables(kind) for name in table.standards})
             listed = ", ".join(known)
-            return NoRow(
-                f"the library has no {kind.replace('_', ' ')} of {standard}",
-                f"it has {listed}; or add a table of your own" if listed else "",
-            )
-        near = nearest(what, held)
-        some = ", ".join(dict.fromkeys(held))
-        hint = f"did you mean `{near}`? " if near else ""
+            remedy = f"it has {listed}; or add a table of your own" if listed else ""
+            return NoRow(f"the library has no {kind.replace('_', ' ')} of {standard}", remedy, echo)
+        some = ", ".join(usual_first(list(dict.fromkeys(held)), what))
         return NoRow(
-            f"there is no row {what} for {standard or kind.replace('_', ' ')}",
-            f"{hint}the library has {some}; or add a table of your own",
+            f"there is no row {what} for {standard or 'the ' + kind.replace('_', ' ')}", f"the library has {some}; or add a table of your own", echo
         )
 
     def thread(self, designation: str) -> Thread:
@@ -138,8 +139,8 @@ class Catalog:
             )
         known = sorted({name for kind in HEADS for table in self.tables(kind) for name in table.standards})
         near = nearest(standard, known)
-        hint = f"did you mean `{near}`? " if near else ""
-        raise NoRow(f"the library has no screw to {standard}", f"{hint}it has {', '.join(known)}")
+        remedy = f"did you mean `{near}`?" if near else f"it has {', '.join(known)}"
+        raise NoRow(f"the library has no screw to {standard}", remedy)
 
     def screw(self, standard: str, thread: Thread) -> Screw:
         """A screw with its head, thread length and the lengths that are sold."""
@@ -216,6 +217,7 @@ class Catalog:
 
     def insert(self, table: str, thread: Thread) -> Insert:
         """An insert from the named table; what the table does not know must be measured."""
+        echo = self._broken_tables
         tables = [item for item in self.tables("insert") if item.name == table]
         if not tables:
             names = [item.name for item in self.tables("insert")]
@@ -223,13 +225,14 @@ class Catalog:
             raise NoRow(
                 f"there is no table of inserts `{table}`",
                 f"did you mean `{near}`?" if near else "the tables are " + ", ".join(names),
+                echo,
             )
         left_first = (thread.designation, thread.designation.removesuffix("-LH"))
         row = next((row for key in left_first for row in tables[0].rows if row.key == key), None)
         if row is None:
             held = ", ".join(row.key for row in tables[0].rows)
             raise NoRow(
-                f"the table `{table}` has no row {thread.designation}", f"it has {held}; add a row for {thread.designation}"
+                f"the table `{table}` has no row {thread.designation}", f"it has {held}; add a row for {thread.designation}", echo
             )
         self.used_tables.add(table)
         outside = row.band("outside")

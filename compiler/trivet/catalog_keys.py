@@ -25,3 +25,15 @@ def sizes_of_text(designation: str) -> tuple[str, ...]:
         return base, base.rpartition("-")[0] or base
     gauge, dash, _ = base.partition("-")
     return (base, f"no_{gauge}") if dash and gauge.isdigit() else (base,)
+
+
+# A message lists no more keys than a reader takes in.
+_MOST_LISTED = 14
+
+
+def usual_first(keys: list[str], like: str) -> list[str]:
+    """At most 14 keys: those of the system that `like` belongs to, coarse threads before fine ones, in the table's order."""
+    metric = like.startswith("M")
+    same = [key for key in keys if key.startswith("M") == metric and key.startswith("ST") == like.startswith("ST")]
+    ranked = sorted(same or keys, key=lambda key: "x" in key)
+    return ranked[:_MOST_LISTED] + (["…"] if len(ranked) > _MOST_LISTED else [])

@@ -12,9 +12,10 @@ from trivet.model.base import Ref
 from trivet.source import Span
 from trivet.syntax.nodes import Block, Document, Line, Name
 
-
 # Each likeness is followed to its end, so a row of thousands would cost its square.
 MOST_ALIKE = 60
+# A heading with many names, or a default, gives its facts to each: a short file could ask for a product without end.
+MOST_FACTS = 50_000
 
 
 @dataclass(slots=True)
@@ -55,8 +56,18 @@ class Collected:
     defaults: dict[str, list[Line]] = field(default_factory=dict)
     found: list[Diagnostic] = field(default_factory=list)
     broken_headings: int = 0
+    broken_defaults: bool = False
     too_alike: bool = False
+    facts: int = 0
     suggestions: Suggestions = field(default_factory=Suggestions)
+
+    def takes(self, facts: int, name: Ref) -> bool:
+        """Count facts of a name, shared ones again for each; False above `MOST_FACTS`, with one message."""
+        before, self.facts = self.facts, self.facts + facts
+        if before <= MOST_FACTS < self.facts and isinstance(name.origin, Span):
+            message = f"names and the facts they share come to more than {MOST_FACTS:,} facts at `{name.text}`"
+            self.found.append(Diagnostic("limit-exceeded", "error", message, name.origin, remedy="declare fewer names"))
+        return self.facts <= MOST_FACTS
 
     def of_kind(self, kind: str) -> list[Entry]:
         """Entries of a kind in file order."""
@@ -99,6 +110,8 @@ def _collect_block(block: Block, role: str, forms: dict[str, BlockForm], result:
         return
     for name in _declared(block, form, result):
         entry = Entry(kind, name, block.heading, list(facts), block.broken, like, from_shop=role == "shop")
+        if not result.takes(len(facts), name):
+            entry.lines, entry.broken = [], True
         _declare(entry, result)
 
 
@@ -163,6 +176,7 @@ def _collect_default(block: Block, forms: dict[str, BlockForm], result: Collecte
     if not isinstance(word, Name) or word.text not in forms or len(items) != 1:
         at = word.span if word else block.heading.word.span
         kinds = ", ".join(sorted(kind for kind, form in forms.items() if form.named != "none"))
+        result.broken_defaults = True
         result.found.append(
             Diagnostic("unknown-kind", "error", "`default` is followed by the kind it is for", at, remedy=f"one of {kinds}")
         )
@@ -186,6 +200,9 @@ def merge(result: Collected, forms: dict[str, BlockForm]) -> None:
             entry.copied = _likeness(entry, form, forms, result)
         held = {line.word.text for line in entry.lines + entry.copied}
         sets = {form_fact.sets for word in held if (form_fact := form.fact(word)) is not None and form_fact.sets}
+        if not result.takes(len(result.defaults.get(entry.kind, ())), entry.name):
+            entry.broken = True
+            continue
         for line in result.defaults.get(entry.kind, ()):
             fact = form.fact(line.word.text)
             if line.word.text not in held and not (fact is not None and fact.sets in sets):
@@ -229,7 +246,7 @@ def _likeness(entry: Entry, form: BlockForm, forms: dict[str, BlockForm], result
             if not result.too_alike:
                 message = f"more than {MOST_ALIKE} blocks in a row are like the next"
                 remedy = "state the facts of one of them, or use `default`"
-                result.found.append(Diagnostic("cyclic-likeness", "error", message, entry.like.span, remedy=remedy))
+                result.found.append(Diagnostic("cyclic-likeness", "error", message, current.like.span, remedy=remedy))
             result.too_alike = entry.broken = True
             break
         seen.add(target.name.text)

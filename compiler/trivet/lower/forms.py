@@ -111,3 +111,11 @@ def shown(pattern: str) -> str:
         else:
             words.append(part)
     return " ".join(words).replace("[ ", "[").replace(" ]", "]")
+
+
+def expected(slot: Slot) -> str:
+    """What a slot wants, in words: LENGTH, or `by_hand`, `guide_block` or `drill_press`."""
+    if "|" not in slot.kind:
+        return _SHOWN[slot.kind]
+    *others, last = (f"`{word}`" for word in slot.kind.split("|"))
+    return f"{', '.join(others)} or {last}"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, TypeVar
 
 from trivet.catalog import NoRow
-from trivet.lower.fault import Fault
+from trivet.lower.fault import Echo, Fault
 from trivet.lower.values import DesignationValue, StandardUse
 from trivet.model.hardware import Nut, Screw, TeeNut, Thread, Washer
 from trivet.source import Span
@@ -18,10 +18,12 @@ T = TypeVar("T")
 
 
 def looked_up(look: Callable[[], T], span: Span) -> T:
-    """What `look` finds; a row that is not there is a fault at `span`."""
+    """What `look` finds; a row that is not there is a fault at `span`, or an echo where its table could not be read."""
     try:
         return look()
     except NoRow as missing:
+        if missing.echo:
+            raise Echo from None
         raise Fault("no-such-hardware", missing.message, span, remedy=missing.remedy) from None
 
 

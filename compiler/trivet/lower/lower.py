@@ -29,11 +29,16 @@ def lower(parts: Sequence[Part], load: Callable[[str], Iterable[Table]], setting
     """Nodes to model. The design is None when an error stands; every finding is given once."""
     found: list[Diagnostic] = []
     known = [Part(_known(part.document, found), part.role) for part in parts]
+    faults = len(found)
     tables = _tables(parts, found)
+    broken_tables = len(found) > faults or any(
+        block.broken for part in parts for block in part.document.blocks if block.heading.word.text == "table"
+    )
     collected = collect(known, FORMS)
+    collected.broken_defaults |= _defaults_lost(parts)
     _tables_are_names(tables, collected)
     merge(collected, FORMS)
-    catalog = Catalog(load, tuple(tables))
+    catalog = Catalog(load, tuple(tables), broken_tables)
     context = Context(collected, FORMS, LOWERS, catalog, settings)
     _settings_known(settings, context)
     gathered = _gather(context)
@@ -49,6 +54,14 @@ def lower(parts: Sequence[Part], load: Callable[[str], Iterable[Table]], setting
 
     shop = gathered.pop("shop", None) or Shop()
     return Design(**header, shop=shop, **gathered), in_order(found)
+
+
+def _defaults_lost(parts: Sequence[Part]) -> bool:
+    """Whether a heading that could not be read may have been a `default`: then facts that are missing may be an echo."""
+    if any(part.document.broken_headings for part in parts):
+        return True
+    words = {block.heading.word.text for part in parts for block in part.document.blocks}
+    return any(word not in FORMS and word not in OTHER_HEADINGS and nearest(word, ["default"]) for word in words)
 
 
 def _known(document: Document, found: list[Diagnostic]) -> Document:

@@ -7,7 +7,7 @@ from typing import Any
 
 from trivet.lower.evaluate import Resolve, own_unit
 from trivet.lower.fault import Fault
-from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, shown
+from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, expected, shown
 from trivet.lower.slots import MISSING, read_slot
 from trivet.source import Span
 from trivet.suggest import nearest
@@ -143,7 +143,8 @@ def _try(
             continue
         hint = ""
         if (
-            index + 1 < len(elements)
+            element.kind != "count"
+            and index + 1 < len(elements)
             and elements[index + 1] == "by"
             and position + 2 < len(items)
             and not isinstance(items[position + 2], (Text, Standard, Designation, RuleName, Comparator, Connective))
@@ -152,7 +153,8 @@ def _try(
         try:
             value, taken = read_slot(element, items, position, resolve, hint, form.example)
         except Fault as fault:
-            return position + 1, fault
+            # A name that is not declared may be a misspelt word of another form, so it counts as far as the form got.
+            return position + (fault.diagnostic.rule not in ("unknown-name", "name-form")), fault
         if value is MISSING:
             return position, _unexpected(item, element, form, line)
         slots[element.name] = value
@@ -173,13 +175,13 @@ def _forms(form: FactForm, line: Line) -> str:
 def _missing(element: Element, form: FactForm, line: Line, items: tuple[Item, ...]) -> Fault:
     end = items[-1].span if items else line.word.span
     at = Span(end.file, end.end, end.end)
-    wanted = element if isinstance(element, str) else shown(f"{{x:{element.kind}}}")
+    wanted = f"`{element}`" if isinstance(element, str) else expected(element)
     what = f"`{line.span.text.strip()}` ends where {wanted} is expected" if len(line.span.text) < 60 else f"{wanted} is missing"
     return Fault("incomplete-fact", what, line.word.span if not items else at if at.start else end, remedy=_example(form, line))
 
 
 def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fault:
-    wanted = f"`{element}`" if isinstance(element, str) else shown(f"{{x:{element.kind}}}")
+    wanted = f"`{element}`" if isinstance(element, str) else expected(element)
     words = [element] if isinstance(element, str) else element.kind.split("|") if "|" in element.kind else []
     for pattern in form.heads:
         lead = alternatives(pattern)[0][0]

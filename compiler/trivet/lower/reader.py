@@ -105,10 +105,15 @@ class Reader:
         """Where a slot of a stated fact was written."""
         return self.readings[word][0].span(slot)
 
+    @property
+    def _incomplete(self) -> bool:
+        """Whether something that could not be read may have stated a fact that is missed."""
+        return self.entry.broken or "?" in self.failed or self.context.collected.broken_defaults
+
     def need(self, *words: str) -> None:
         """Each of the facts must be stated: one message for each that is not."""
         missing = [word for word in words if word not in self.readings]
-        quiet = self.entry.broken or "?" in self.failed
+        quiet = self._incomplete
         for word in missing:
             if quiet or word in self.failed:
                 continue
@@ -128,7 +133,7 @@ class Reader:
                 raise Echo
             if word in self.readings:
                 return word
-        if self.entry.broken or "?" in self.failed:
+        if self._incomplete:
             raise Echo
         listed = ", ".join(f"`{word}`" for word in words[:-1]) + f" or `{words[-1]}`"
         fact = self.form.fact(words[0])
