@@ -192,7 +192,9 @@ def test_gears_collide() -> None:
 
 def test_riding_gear_meets_the_level_below() -> None:
     """A gear under `west` is clear of a foot's gear at rest, one level higher, and is met when the foot rides down."""
-    text = example_text("+ \n+ gear lower\n+   teeth 20\n+   on_shaft_with west, below\n")
+    edits = "+ \n+ gear lower\n+   teeth 20\n+   on_shaft_with west, below\n"
+    # The tall pad lets the feet start close under the board, a full thickness above the lower gear.
+    text = swapped(example_text(edits), ("drop 3 mm", "drop 25 mm"))
     assert {frozenset(item.parts) for item in findings_of(text, "gears-collide")} == {frozenset({"lower", "nw"}), frozenset({"lower", "sw"})}
 
 

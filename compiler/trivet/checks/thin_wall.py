@@ -42,7 +42,7 @@ _Labels = tuple[tuple[str, Origin | None], ...]
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each pair, and for each cut near the edge. Cuts are sorted into squares, so only near ones are compared."""
+    """One finding for each pair, and for each cut near the edge; only cuts that share a square are compared."""
     squares: dict[tuple[str, int, int], list[tuple[Cut, Round | Contour]]] = {}
     edges: dict[str, Sequence[Point]] = {}
     for cut in cuts_of(design, derived):
@@ -63,8 +63,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             if wall is None or wall >= LEAST_MM - 1e-9 or not share_height(cut.feature, other.feature, cut.part.thickness.mean):
                 continue
             label = (f"the {other.title}", other.span)
-            names = tuple(dict.fromkeys((*cut.names[:-1], *other.names)))
-            yield _finding(design, cut, wall, f"the {other.title}", "they run into each other", (label,), names)
+            yield _finding(design, cut, wall, f"the {other.title}", "they run into each other", (label,), cut.names[:-1] + other.names)
 
 
 def _finding(design: Design, cut: Cut, wall: float, other: str, joins: str, labels: _Labels, names: tuple[str, ...]) -> Diagnostic:
