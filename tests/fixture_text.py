@@ -15,7 +15,7 @@ NAME = "fixture.trivet"
 @lru_cache(maxsize=256)
 def compiled(text: str) -> Compilation:
     """Everything that came of a text."""
-    return check(SourceFile(NAME, text), MemoryFiles({NAME: text}))
+    return check(SourceFile(NAME, text), MemoryFiles({NAME: text}), full=True)
 
 
 def check_text(text: str) -> tuple[Diagnostic, ...]:

@@ -8,9 +8,9 @@ from typing import Any
 
 from trivet.diagnostics import has_errors
 from trivet.files import DiskFiles
+from trivet.inputs import load_library, read_parts
 from trivet.lower.lower import lower
 from trivet.model.design import Design
-from trivet.pipeline import load_library, read_parts
 from trivet.solve.contour import Contour
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Feature

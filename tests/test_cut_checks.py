@@ -112,7 +112,7 @@ def test_thin_gear_rim(across: int, severity: str | None) -> None:
         # Centres 13 and 14 mm apart with radii 6 and 6: walls of 1 and 2 mm.
         (hole("peg", 12, "(240, 40)") + hole("post", 12, "(253, 40)"), "1 mm of wood is left"),
         (hole("peg", 12, "(240, 40)") + hole("post", 12, "(254, 40)"), None),
-        (hole("peg", 12, "(240, 40)") + hole("post", 12, "(250, 40)"), "they run into each other by 2 mm"),
+        (hole("peg", 12, "(240, 40)") + hole("post", 12, "(250, 40)"), "run into each other by 2 mm"),
         # One inside the other is a step, not a wall.
         (hole("peg", 12, "(240, 40)") + hole("post", 30, "(240, 40)", "  blind 6 mm\n"), None),
         # From opposite faces, 8 + 8 of 17.8 mm: they do not meet; 10 + 10 do.
@@ -123,7 +123,7 @@ def test_thin_gear_rim(across: int, severity: str | None) -> None:
         ),
         # The edge: 7.5 - 6 mm, 4 - 6 mm, and in the corner of radius 12 mm round (12, 12): 12 - 4 sqrt 2 - 6.
         (hole("peg", 12, "(240, 7.5)"), "1.5 mm of wood is left"),
-        (hole("peg", 12, "(240, 4)"), "it breaks through the edge by 2 mm"),
+        (hole("peg", 12, "(240, 4)"), "breaks through the edge by 2 mm"),
         (hole("peg", 12, "(8, 8)"), "0.34 mm of wood is left"),
         (hole("peg", 12, "(240, 8)"), None),
     ],

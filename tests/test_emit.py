@@ -17,6 +17,9 @@ import xml.etree.ElementTree as ElementTree
 from collections.abc import Callable
 
 import pytest
+from tests.conftest import Golden
+from tests.sample_sheet import BECAUSE, BORE, HOLLOW, MARK, OUTER, REFERENCES, layer, sample, sheet_with
+
 import trivet.emit
 from trivet.drawing.shapes import Circle, Shape, Text
 from trivet.drawing.sheet import Sheet
@@ -28,9 +31,6 @@ from trivet.emit.numbers import number
 from trivet.emit.printable import printable
 from trivet.emit.svg import svg
 from trivet.tables.rows import Column, Rows
-
-from tests.conftest import Golden
-from tests.sample_sheet import BECAUSE, BORE, HOLLOW, MARK, OUTER, REFERENCES, layer, sample, sheet_with
 
 Drawing = Callable[[Sheet], bytes]
 

@@ -7,6 +7,7 @@ import hashlib
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet.tables.file_names import file_names, is_safe_file_name, safe_file_name
 from trivet.tables.manifest import manifest
 

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet import files as files_module
 from trivet.diagnostics import Diagnostic
 from trivet.files import LARGEST_BYTES, DiskFiles, MemoryFiles, decode, library_names, library_text

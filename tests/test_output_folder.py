@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 import trivet.files
 from trivet import folder_lock
 from trivet.files import DiskFiles, MemoryFiles

@@ -16,9 +16,10 @@ from trivet.model.foot import Guide
 from trivet.model.outline import Outline, OutlineVertex, Placed
 from trivet.model.shop import Cutter
 from trivet.model.train import Dial, DriveNut, Web
+from trivet.record import replace
 from trivet.solve.contour import Contour
 from trivet.solve.contour_faults import contour_faults, duplicate_contours
-from trivet.solve.contours import cut_contours
+from trivet.solve.contour_shapes import circle
 from trivet.solve.feature import Feature, Round, Stroke
 from trivet.solve.train import solve_train
 
@@ -124,7 +125,7 @@ def test_topside_datum_drills_pivots_through() -> None:
 
 def test_guide_bore_takes_the_wood_the_insert_leaves() -> None:
     guided = {"guide": Guide(clearance=mm("0.2"), length=mm(9))}
-    short = riding().insert.hardware.model_copy(update={"length_mm": 8.0, "live_to_mm": 8.0})  # type: ignore[union-attr]
+    short = replace(riding().insert.hardware, length_mm=8.0, live_to_mm=8.0)  # type: ignore[union-attr]
     deck = parts_of(riser(riding(short, driven_from="underside", **guided)))["deck"]
     assert [_round(item)[2] for item in titled(deck, "guide bore")] == [pytest.approx(8.2)] * 4
     assert {item.depth_mm for item in titled(deck, "hole for the insert")} == {8.0}
@@ -133,9 +134,7 @@ def test_guide_bore_takes_the_wood_the_insert_leaves() -> None:
 
 
 def test_flanged_insert_is_let_in() -> None:
-    flanged = riding().insert.hardware.model_copy(  # type: ignore[union-attr]
-        update={"flange_diameter_mm": 20.0, "flange_thickness_mm": 1.5}
-    )
+    flanged = replace(riding().insert.hardware, flange_diameter_mm=20.0, flange_thickness_mm=1.5)  # type: ignore[union-attr]
     deck = parts_of(riser(riding(flanged, driven_from="underside")))["deck"]
     recess = titled(deck, "recess for the flange")
     assert {(item.face, item.depth_mm, _round(item)[2]) for item in recess} == {("underside", 1.5, 21.0)} and len(recess) == 4
@@ -233,7 +232,7 @@ def test_pockets_turn_mirror_and_relieve() -> None:
     corner = Outline(shape="rectangle", width_mm=60.0, height_mm=20.0)
     places = (Placed(id="p", x_mm=100.0, y_mm=50.0, turn_deg=90.0),)
     pocket = Pocket(name=Ref("p"), into=Ref("deck"), face="topside", outline=corner, depth=mm(6), places=places)
-    eased = pocket.model_copy(update={"name": Ref("r"), "outline": corner.model_copy(update={"relieved": True}), "depth": None})
+    eased = pocket.model_copy(update={"name": Ref("r"), "outline": replace(corner, relieved=True), "depth": None})
     deck = parts_of(riser(riding(), pockets=(pocket, eased)))["deck"]
     plain, relieved = (item.shape for item in titled(deck, "pocket p") + titled(deck, "opening p"))
     assert isinstance(plain, Contour) and isinstance(relieved, Contour)
@@ -266,9 +265,12 @@ def test_contours_of_the_examples_have_no_faults(path: Path) -> None:
     _, _, parts = example(path)
     for part in parts:
         by_work: dict[tuple[str, str, float | None], list[Contour]] = {}
-        for cut in cut_contours((part,)):
-            assert cut.part == part.part and contour_faults(cut.contour) == (), (part.part, cut.feature.title)
-            by_work.setdefault((cut.feature.operation, cut.feature.face, cut.feature.depth_mm), []).append(cut.contour)
+        for feature in (*part.features, part.edge):
+            shape = feature.shape
+            contour = circle(shape.x_mm, shape.y_mm, shape.diameter_mm / 2) if isinstance(shape, Round) else shape
+            if isinstance(contour, Contour):
+                assert contour_faults(contour) == (), (part.part, feature.title)
+                by_work.setdefault((feature.operation, feature.face, feature.depth_mm), []).append(contour)
         for contours in by_work.values():
             assert duplicate_contours(contours) == (), part.part
 

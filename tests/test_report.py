@@ -8,6 +8,7 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet.diagnostics import Diagnostic, Label
 from trivet.report.annotations import annotation_lines
 from trivet.report.json import finding_rows, json_report, status

@@ -10,6 +10,7 @@ import jsonschema  # type: ignore[import-untyped]
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet.diagnostics import Diagnostic, Label, Rule
 from trivet.report.sarif import artifact_uri, sarif
 from trivet.source import SourceFile, Span

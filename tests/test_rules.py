@@ -115,7 +115,7 @@ def test_a_check_that_crashes_is_one_finding() -> None:
     found = compiled(example_text(page("thin-wall").failing))
     assert found.design is not None and found.derived is not None
     planted = Check(Rule("planted-crash", "error", "what", "why", "derived: a test"), crash)
-    got = run_checks(found.design, found.derived, (planted, BY_SLUG["thin-wall"]))
+    got = run_checks(found.design, found.derived, checks=(planted, BY_SLUG["thin-wall"]))
     assert [item.rule for item in got] == ["check-crashed", "thin-wall"]
     assert "planted-crash" in got[0].message and "planted" in got[0].message
     assert got[0].fault_of_ours and got[0].span is not None

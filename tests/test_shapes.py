@@ -6,6 +6,8 @@ import math
 import string
 
 import pytest
+from tests.sample_sheet import BECAUSE, BORE, LARGE, OUTER, SLOT, layer, sheet_with
+
 from trivet.drawing.bounds import Bounds, bounds_of
 from trivet.drawing.dimension import parts_of
 from trivet.drawing.reference_text import reference_text
@@ -14,8 +16,6 @@ from trivet.drawing.shapes import Arc, Circle, Dimension, Line, Path, Text
 from trivet.drawing.sheet import Layer, layer_name, sheet_of
 from trivet.drawing.stroke_font import centred, engraved, strokes, width_mm
 from trivet.drawing.stroke_glyphs import GLYPHS
-
-from tests.sample_sheet import BECAUSE, BORE, LARGE, OUTER, SLOT, layer, sheet_with
 
 
 def test_coordinates_are_rounded_on_entry_and_never_minus_zero() -> None:

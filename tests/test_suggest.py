@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet.suggest import distance, nearest
 
 WORDS = st.text(alphabet="abcd", max_size=7)

@@ -14,10 +14,11 @@ from tests.designs_feet import captured, riding, riser, sliding
 from trivet.diagnostics import Diagnostic, Label
 from trivet.emit.json import json
 from trivet.files import DiskFiles
+from trivet.inputs import load_library, read_parts
+from trivet.lower.lower import lower
 from trivet.model.base import Ref
 from trivet.model.design import Design
 from trivet.model.intent import Parameter
-from trivet.pipeline import load_library, lower, read_parts
 from trivet.report.json import finding_rows
 from trivet.solve.derived import Derived
 from trivet.solve.parts import part_features

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trivet.source import LibraryRow
 from trivet.units import DIMENSION_WORDS, UNITS, Quantity, length_text, number_text, two_lengths
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from trivet.catalog_keys import holds, sizes
 from trivet.catalog_rows import Table
 from trivet.model.hardware import Thread, ThreadLength
+from trivet.source import LibraryRow
 
 if TYPE_CHECKING:
     from trivet.catalog import Catalog
@@ -18,7 +19,7 @@ HEADS: dict[str, Literal["hexagon", "socket", "countersunk", "button", "pan", "w
 }  # fmt: skip
 
 
-def lengths_of(catalog: Catalog, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], object]:
+def lengths_of(catalog: Catalog, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], LibraryRow | None]:
     """How a screw is threaded and the lengths sold (mm, ascending; empty where none is known), with the row they are from."""
     row = catalog.find("length_range", sizes(thread), standard)
     if row is not None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from fractions import Fraction
 
 from trivet.diagnostics import Diagnostic
 from trivet.model.base import Band
+from trivet.record import field, record
 from trivet.source import LibraryRow, Span
 from trivet.suggest import nearest
 from trivet.syntax.nodes import (
@@ -59,7 +59,7 @@ FILES: dict[str, tuple[str, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One row: its key (the first cell as text), the cells by column, and the units by column."""
 
@@ -97,7 +97,7 @@ class Row:
         return cell if isinstance(cell, str) else ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """A table: `standards` are the standards (with product words) that it holds."""
 

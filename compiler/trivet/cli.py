@@ -3,22 +3,57 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 
 from trivet import __version__
 
-_MORE = "`trivet COMMAND --help` says more. Exit codes: 0 fine, 1 findings, 2 wrong use, unreadable input or a fault of trivet."
+_MORE = """\
+to begin:
+  trivet start my_riser.trivet     a commented file, to change step by step
+  trivet check my_riser.trivet     what will not work, and what would
+  trivet compile my_riser.trivet   drawings and schedules into out/my_riser
+
+`trivet COMMAND --help` says more about a command.
+exit codes: 0 fine, 1 findings, 2 wrong use, unreadable input or a fault of
+trivet"""
+
+_CHECK = """\
+examples:
+  trivet check my_riser.trivet
+  trivet check my_riser.trivet --set "play=0.6 mm"   another value, this once
+  trivet check plan.trivet --shop mine.trivet        a stranger's plan, your
+                                                     sheets and cutters
+Each finding ends with its rule in [brackets]; `trivet explain RULE` says why
+the rule is there and shows an example."""
+
+_COMPILE = """\
+examples:
+  trivet compile my_riser.trivet                 into out/my_riser
+  trivet compile my_riser.trivet --out drawings
+The folder is replaced as a whole, and only if trivet wrote it. With errors
+nothing is written, and what was there stays."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
-    parsed = _parser().parse_args(arguments)
+    # The validation library looks for plug-ins in every installed package, which costs a sixth of a cold check; trivet has none.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    parser = _parser()
+    parsed = parser.parse_args(arguments)
+    _no_setting_twice(parser, getattr(parsed, "settings", []))
     try:
-        return _run(parsed)
+        if parsed.command is None:
+            parser.print_help(sys.stderr)
+            return 2
+        code = _run(parsed)
+        if sys.stdout is not None:
+            sys.stdout.flush()
+        return code
     except BrokenPipeError:
-        # The reader went away (`| head`): nothing is left to say, and nobody to say it to.
-        sys.stderr.close()
+        # The reader went away (`| head`): nothing is left to say, and nobody to say it to, not even when Python ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 2
     except KeyboardInterrupt:
         print("trivet: stopped", file=sys.stderr)
@@ -42,7 +77,7 @@ def _run(parsed: argparse.Namespace) -> int:
         if command == "check":
             from trivet.commands.check import run as run_check
 
-            return run_check(options)
+            return run_check(options, parsed.full)
         from trivet.commands.compile import run as run_compile
         from trivet.outputs import Wanted
 
@@ -64,6 +99,13 @@ def _run(parsed: argparse.Namespace) -> int:
     return run_start(parsed.file, parsed.inch, parsed.base)
 
 
+def _no_setting_twice(parser: argparse.ArgumentParser, settings: Sequence[tuple[str, str]]) -> None:
+    names = [name for name, _ in settings]
+    for name in names:
+        if names.count(name) > 1:
+            parser.error(f"--set gives {name[:60]!r} twice: keep one")
+
+
 def _setting(text: str) -> tuple[str, str]:
     name, equals, value = text.partition("=")
     if not equals or not name.strip() or not value.strip():
@@ -74,58 +116,75 @@ def _setting(text: str) -> tuple[str, str]:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="trivet",
-        description="Checks and compiles geared, height-adjustable shop fixtures cut from sheet stock.",
+        description="Checks and compiles geared, height-adjustable shop fixtures cut from sheet\nstock.",
         epilog=_MORE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"trivet {__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     _check(commands.add_parser("check", help="say what will not work, and what would", allow_abbrev=False))
     _compile(commands.add_parser("compile", help="check, then write drawings, schedules and the report", allow_abbrev=False))
     formatting = commands.add_parser("format", help="tidy the whitespace of files, nothing else", allow_abbrev=False)
+    formatting.description = "Sets spaces and line ends; words, numbers and comments stay as they are."
     formatting.add_argument("files", nargs="+", metavar="FILE", help="a file to format in place, or - for standard input")
     formatting.add_argument("--check", action="store_true", help="change nothing; exit 1 if a file would change")
     explain = commands.add_parser("explain", help="a rule's page: what, why, source, examples", allow_abbrev=False)
+    explain.description = "Prints the page of a rule, or the list of all rules."
     explain.add_argument(
         "rule", nargs="?", default="", metavar="RULE", help="a rule as a finding shows it in [brackets]; without it, all rules"
     )
     library = commands.add_parser("library", help="what hardware is known, with its sources", allow_abbrev=False)
+    library.description = "Lists the tables of hardware, or the rows that hold a word, each with its source."
     library.add_argument(
         "word", nargs="?", default="", metavar="WORD", help="a table, a kind, a standard or a size, such as nut, ISO 4762 or M8"
     )
     start = commands.add_parser("start", help="write a commented fixture that compiles", allow_abbrev=False)
+    start.description = "Writes a commented fixture that compiles, to change step by step."
     start.add_argument(
         "file", nargs="?", default="", metavar="FILE", help="the file to write, such as my_riser.trivet; without it, print"
     )
     start.add_argument("--inch", action="store_true", help="inch sizes and unified threads")
-    start.add_argument("--base", action="store_true", help="print the fixture that rule pages edit")
+    start.add_argument("--base", action="store_true", help="print the file that the examples of `explain` edit")
     return parser
 
 
 def _common(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="the fixture, or - for standard input")
-    parser.add_argument("--as", dest="name", default="", metavar="NAME", help="the name of standard input in messages")
-    parser.add_argument("--shop", default="", metavar="FILE", help="your sheets, cutters and hardware, instead of the author's")
+    parser.add_argument("--as", dest="name", default="", metavar="NAME", help="what messages call standard input")
+    parser.add_argument("--shop", default="", metavar="FILE",
+                        help="a file with your sheets, cutters and hardware; they replace the author's of the same names")  # fmt: skip
     parser.add_argument("--set", dest="settings", action="append", default=[], type=_setting, metavar="NAME=VALUE",
                         help='a parameter\'s value, such as --set "play=0.5 mm"')  # fmt: skip
     parser.add_argument("--report", choices=("text", "json", "jsonl", "sarif", "annotations"), default="text",
-                        help="the form of the findings (default text)")  # fmt: skip
+                        metavar="FORM", help="how findings are printed: text (the default), json, jsonl (one a line), "
+                        "sarif or annotations (for build services)")  # fmt: skip
     parser.add_argument("--fail-from", choices=("error", "warning", "note"), default="error",
-                        help="the least severity that makes the exit code 1 (default error)")  # fmt: skip
+                        metavar="SEVERITY", help="the least severity that makes the exit code 1: error (the default), warning or note")  # fmt: skip
     parser.add_argument("--debug", action="store_true", help="show the trace of a fault of trivet")
 
 
 def _check(parser: argparse.ArgumentParser) -> None:
-    parser.description = "Check a fixture by closed forms and say what was not run."
+    parser.description = (
+        "Reads a fixture, works out what follows from it, and says what will not work\nand which number would. Writes no file."
+    )
+    parser.epilog = _CHECK
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
     _common(parser)
+    parser.add_argument("--full", action="store_true", help="run the slow checks too, as compile does")
 
 
 def _compile(parser: argparse.ArgumentParser) -> None:
-    parser.description = "Check a fixture; without errors, write its outputs in one piece."
+    parser.description = (
+        "Checks a fixture and, if no error stands, writes cut drawings, hardware\nschedule, cut list and report."
+    )
+    parser.epilog = _COMPILE
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
     _common(parser)
-    parser.add_argument("--out", default="", metavar="FOLDER", help="where to write (default out/NAME of the fixture)")
-    parser.add_argument("--plain", action="store_true", help="also write copies of the drawings without any reference layer")
-    parser.add_argument("--draft", action="store_true", help="write in spite of errors, every file marked DRAFT")
+    parser.add_argument("--out", default="", metavar="FOLDER", help="where to write (default: out/ and the fixture's name)")
+    plain = "also write copies of the drawings with nothing in them but cuts, for machines that cut all they see"
+    parser.add_argument("--plain", action="store_true", help=plain)
+    parser.add_argument("--draft", action="store_true", help="write in spite of errors; every file is marked DRAFT")
 
 
 if __name__ == "__main__":

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import Literal
 
+from trivet.record import record, replace
 from trivet.source import Span
 
 Severity = Literal["error", "warning", "note"]
@@ -13,7 +13,7 @@ Severity = Literal["error", "warning", "note"]
 _RANK: dict[str, int] = {"error": 0, "warning": 1, "note": 2}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rule:
     """What is required, named by a slug that reads well after the word *accept*.
 
@@ -30,7 +30,7 @@ class Rule:
     passing: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Label:
     """A related place: where the other party was declared. `span` is None for a library row, which the message names."""
 
@@ -38,7 +38,7 @@ class Label:
     span: Span | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edit:
     """Replace `span` by `text`; `safe` edits keep the meaning, suggested ones need the author's eye."""
 
@@ -47,7 +47,7 @@ class Edit:
     safe: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Diagnostic:
     """One finding.
 

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from trivet.catalog_rows import Table
 
 
+# Each is read while the one that names it waits; a workshop has a handful.
+MOST_FILES = 50
+
+
 def load_library(name: str) -> tuple[Table, ...]:
     """The tables of one library file: as data where the package carries it, else parsed."""
     data = library_data(name)
@@ -44,7 +48,7 @@ def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tup
     found: list[Diagnostic] = []
     parts: list[Part] = []
     seen: set[str] = set()
-    root = source.name.rpartition("/")[0] or "."
+    root = source.name.rpartition("/")[0] or ("/" if source.name.startswith("/") else ".")
 
     def take(file: SourceFile, role: str) -> None:
         document, faults = parse(file)
@@ -73,6 +77,10 @@ def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tup
             other = files.read_beside(file.name, items[0].value, root, span=items[0].span)
             if isinstance(other, Diagnostic):
                 found.append(other)
+            elif other.name not in seen and len(seen) == MOST_FILES:
+                message = f"more than {MOST_FILES} files are read for one fixture"
+                found.append(Diagnostic("limit-exceeded", "error", message, items[0].span, remedy="join some of them"))
+                return
             elif other.name not in seen:
                 seen.add(other.name)
                 take(other, "read" if role == "main" else role)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from trivet import __version__
 from trivet.diagnostics import Diagnostic
+from trivet.record import record, replace
 
 if TYPE_CHECKING:
     from trivet.model.design import Design
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 Files = dict[str, bytes]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wanted:
     """What to write: `plain` adds copies without reference layers, `draft` marks every file, findings or not."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic, has_errors, in_order
 from trivet.files import Files
 from trivet.inputs import load_library, read_parts
 from trivet.lower.lower import lower
+from trivet.record import record
 from trivet.source import SourceFile
 from trivet.syntax.nodes import Document
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trivet.solve.derived import Derived
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Compilation:
     """What came of a file. `design` and `derived` are None when an error stands before them; `findings` are in order, each once."""
 
@@ -34,20 +34,24 @@ class Compilation:
 
 
 def check(
-    source: SourceFile, files: Files, settings: Mapping[str, str] | None = None, shop: SourceFile | None = None
+    source: SourceFile, files: Files, settings: Mapping[str, str] | None = None, shop: SourceFile | None = None, full: bool = False
 ) -> Compilation:
-    """Parse, lower, solve and check one fixture."""
+    """Parse, lower, solve and check one fixture; with `full` the slow checks too."""
     parts, found = read_parts(source, files, shop)
     documents = tuple(part.document for part in parts)
     design, lowered = lower(parts, load_library, settings or {})
     found.extend(lowered)
     if design is None or has_errors(found):
         return Compilation(documents, None, None, in_order(found))
-    from trivet.checks._accept import accept
     from trivet.checks._check import run_checks
-    from trivet.rules import all_rules
     from trivet.solve.solve import solve
 
     derived = solve(design)
-    found.extend(run_checks(design, derived))
-    return Compilation(documents, design, derived, in_order(accept(design, found, all_rules())))
+    found.extend(run_checks(design, derived, full))
+    if design.accepts:
+        from trivet.checks._accept import accept
+        from trivet.checks._check import not_run
+        from trivet.rules import all_rules
+
+        found = accept(design, found, all_rules(), () if full else not_run())
+    return Compilation(documents, design, derived, in_order(found))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
+
+from trivet.record import record
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@record(eq=False)
 class SourceFile:
     """A file's name as shown to the user, and its text with line ends as they stand."""
 
@@ -17,7 +18,7 @@ class SourceFile:
         return f"SourceFile({self.name!r}, {len(self.text)} characters)"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Span:
     """The half-open range of code points [start, end) in `file`."""
 
@@ -38,7 +39,7 @@ class Span:
         return Span(self.file, min(self.start, other.start), max(self.end, other.end))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LibraryRow:
     """Where a value from a table comes from.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from trivet.record import field, record, replace
 from trivet.source import Origin
 
 _INCH = Fraction(254, 10)
@@ -38,7 +38,7 @@ DIMENSION_WORDS: dict[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantity:
     """`number` in `unit`; `origin` says where it was written or which row it came from and takes no part in equality."""
 

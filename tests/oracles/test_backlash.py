@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from trivet.record import replace
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import (
     MeshGeometry,

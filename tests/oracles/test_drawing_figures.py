@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from tests.sample_sheet import sample
+
 from trivet.drawing.scale_square import reading, scale_slips
 from trivet.drawing.text_width import text_width_mm
 from trivet.emit.dxf import dxf
 from trivet.emit.palette import dash_widths, style_of
-
-from tests.sample_sheet import sample
 
 # Okabe and Ito, Color Universal Design, 2008 (jfly.uni-koeln.de/color), the table of eight colours as reproduced in
 # published palette tables; exact, as the figures are whole numbers. Third: red * 65536 + green * 256 + blue.

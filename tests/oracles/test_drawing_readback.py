@@ -14,12 +14,12 @@ import xml.etree.ElementTree as ElementTree
 from typing import Any
 
 import pytest
+from tests.sample_sheet import BECAUSE, HOLLOW, LARGE, OUTER, SLOT, layer, sample, sheet_with
+
 from trivet.drawing.shapes import Arc, Circle, Path
 from trivet.drawing.sheet import Sheet, Unit
 from trivet.emit.dxf import dxf
 from trivet.emit.svg import svg
-
-from tests.sample_sheet import BECAUSE, HOLLOW, LARGE, OUTER, SLOT, layer, sample, sheet_with
 
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 AGREEMENT_MM = 0.002  # a tenth of the chord error of 0.02 mm allowed for tooth flanks

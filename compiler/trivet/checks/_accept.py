@@ -26,8 +26,11 @@ UNKNOWN = Rule(
 )
 
 
-def accept(design: Design, found: Iterable[Diagnostic], slugs: Iterable[str]) -> list[Diagnostic]:
-    """The findings with the accepted ones marked, and one more for each acceptance that matches nothing or names no rule."""
+def accept(design: Design, found: Iterable[Diagnostic], slugs: Iterable[str], not_run: tuple[str, ...] = ()) -> list[Diagnostic]:
+    """The findings with the accepted ones marked, and one more for each acceptance that matches nothing or names no rule.
+
+    Whether an acceptance of a rule that was not run matches anything is not known, so nothing is said of it.
+    """
     marked = list(found)
     known = sorted(slugs)
     more: list[Diagnostic] = []
@@ -45,7 +48,7 @@ def accept(design: Design, found: Iterable[Diagnostic], slugs: Iterable[str]) ->
             if item.rule == rule and not item.fault_of_ours and (on is None or _is_about(item, on)):
                 matched = True
                 marked[index] = item.accept(acceptance.because)
-        if not matched:
+        if not matched and rule not in not_run:
             about = f" on `{on}`" if on else ""
             whole = acceptance.origin if isinstance(acceptance.origin, Span) else span
             parts = sorted({part for item in marked if item.rule == rule for part in item.parts})

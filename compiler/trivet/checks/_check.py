@@ -5,12 +5,12 @@ from __future__ import annotations
 import pkgutil
 import traceback
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 
 from trivet.diagnostics import Diagnostic, Label, Rule
 from trivet.model.design import Design
+from trivet.record import record
 from trivet.solve.derived import Derived
 from trivet.source import LibraryRow, Origin, Span
 
@@ -25,13 +25,17 @@ CRASHED = Rule(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Check:
-    """A rule with the function that tests it; `more_rules` are others that the same function reports."""
+    """A rule with the function that tests it; `more_rules` are others that the same function reports.
+
+    `full_only`: too slow for a plain `check`, which says that it was not run.
+    """
 
     rule: Rule
     run: Run
     more_rules: tuple[Rule, ...] = ()
+    full_only: bool = False
 
 
 @cache
@@ -40,13 +44,18 @@ def all_checks() -> tuple[Check, ...]:
     package = import_module("trivet.checks")
     names = sorted(item.name for item in pkgutil.iter_modules(package.__path__) if not item.name.startswith("_"))
     modules = [import_module(f"trivet.checks.{name}") for name in names]
-    return tuple(Check(module.RULE, module.check, getattr(module, "MORE_RULES", ())) for module in modules)
+    return tuple(Check(module.RULE, module.check, getattr(module, "MORE_RULES", ()), getattr(module, "FULL_ONLY", False)) for module in modules)
 
 
-def run_checks(design: Design, derived: Derived, checks: tuple[Check, ...] | None = None) -> list[Diagnostic]:
-    """The findings of all checks. A check that raises becomes one finding with its slug; nothing else is lost."""
+def run_checks(design: Design, derived: Derived, full: bool = True, checks: tuple[Check, ...] | None = None) -> list[Diagnostic]:
+    """The findings of all checks, without `full` of the quick ones.
+
+    A check that raises becomes one finding with its slug; nothing else is lost.
+    """
     found: list[Diagnostic] = []
     for check in all_checks() if checks is None else checks:
+        if check.full_only and not full:
+            continue
         try:
             found.extend(check.run(design, derived))
         except Exception as error:
@@ -63,6 +72,11 @@ def run_checks(design: Design, derived: Derived, checks: tuple[Check, ...] | Non
                 )
             )
     return found
+
+
+def not_run() -> tuple[str, ...]:
+    """The slugs of the checks that a plain `check` leaves out."""
+    return tuple(check.rule.slug for check in all_checks() if check.full_only)
 
 
 def place(*origins: Origin | None) -> Span | None:

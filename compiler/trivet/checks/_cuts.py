@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.checks._check import place
 from trivet.checks._train import gears_of
 from trivet.model.design import Design
+from trivet.record import record
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Feature, Round
 from trivet.solve.part_features import PartFeatures
@@ -19,7 +19,7 @@ _DECIMALS = 6
 Key = tuple[str, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cut:
     """One feature of a part. `names`: ids that an acceptance may name, the part's own last."""
 
@@ -40,7 +40,7 @@ class Cut:
         return self.part.belongs_to or self.part.part
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Stated:
     name: str
     set_name: str

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.design import Design
 from trivet.model.train import Drive, DriveNut, Pivot
+from trivet.record import record
 from trivet.solve.board_levels import board_thickness
 from trivet.solve.derived import Derived, FootState, GearState
 from trivet.source import Origin
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Depth:
     """`words` say what is cut, `into` into what; `names` are ids for acceptances, `origins` places, the most exact first."""
 

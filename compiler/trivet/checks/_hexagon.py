@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.model.foot import Foot
+from trivet.record import record
 from trivet.solve.hex_pocket import GLUED_ROOM_MM, SLIDING_ROOM_MM
 from trivet.source import Origin
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hexagon:
     """Across flats and corners (least), the room that its pocket has over it, mm, and what it is."""
 

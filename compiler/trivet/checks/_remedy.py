@@ -10,6 +10,7 @@ from trivet.model.board import Face
 from trivet.model.design import Design
 from trivet.model.foot import Foot, Pad
 from trivet.model.hardware import Insert, ThreadLength
+from trivet.record import replace
 from trivet.solve.bolt_length import shank_mm
 from trivet.solve.derived import Derived, Lift
 from trivet.solve.solve import solve_heights
@@ -47,7 +48,7 @@ def changes(foot: Foot, unit: str) -> Iterator[Change]:
         yield f"an insert driven from the {way}", foot.model_copy(update={"insert": turned})
     if screw is not None and length is not None:
         if shank_mm(screw, length.mm) > 0.0:
-            full = screw.model_copy(update={"threaded": ThreadLength(full=True)})
+            full = replace(screw, threaded=ThreadLength(full=True))
             yield f"a fully threaded screw of {length_text(length.mm, unit)}", foot.model_copy(update={"screw": full})
         longer = [mm for mm in screw.stock_mm if mm > length.mm + 1e-6][:LONGER]
         shorter = [mm for mm in screw.stock_mm if mm < length.mm - 1e-6][-SHORTER:]

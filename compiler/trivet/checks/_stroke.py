@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.checks._check import place, related
 from trivet.checks._remedy import most_travel
 from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
+from trivet.record import record
 from trivet.solve.derived import Derived, Limit
 from trivet.solve.heights import tightest_limits
 from trivet.units import length_text
@@ -35,7 +35,7 @@ CAUSES = {
 REST = "no-stroke"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Crossing:
     """The two bounds of a comfortable stroke that is empty at mean sheets. `lacking_mm`: by how much they cross."""
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.model.design import Design
 from trivet.model.hardware import Thread
+from trivet.record import record
 from trivet.source import Origin
 
 _Mate = tuple[str, Thread, Origin | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ThreadUse:
     """The thread that a block states, and what is screwed into it: (what, thread, where it comes from)."""
 

@@ -16,13 +16,30 @@ SQUARE_MM = 40.0
 Point = tuple[float, float]
 
 
+def box_of(cut: Round | Contour) -> tuple[float, float, float, float]:
+    """Least x and y, greatest x and y."""
+    if isinstance(cut, Contour):
+        return cut.bounds
+    r = cut.diameter_mm / 2.0
+    return cut.x_mm - r, cut.y_mm - r, cut.x_mm + r, cut.y_mm + r
+
+
+def far_apart(one: Round | Contour, other: Round | Contour, margin_mm: float) -> bool:
+    """Whether the boxes alone show that two cuts are at least the margin apart."""
+    (x0, y0, x1, y1), (u0, v0, u1, v1) = box_of(one), box_of(other)
+    return max(u0 - x1, x0 - u1, v0 - y1, y0 - v1) >= margin_mm
+
+
+def far_inside(cut: Round | Contour, edge: Sequence[Point], margin_mm: float) -> bool:
+    """Whether the circle round the cut's box alone shows that the cut is at least the margin inside the edge."""
+    x0, y0, x1, y1 = box_of(cut)
+    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    return distance_mm(middle, edge) - math.hypot(x1 - x0, y1 - y0) / 2.0 >= margin_mm and inside(middle, edge)
+
+
 def squares_of(cut: Round | Contour, margin_mm: float) -> Iterator[tuple[int, int]]:
     """The squares that a cut with a margin round it touches: two cuts nearer than the margin share one."""
-    if isinstance(cut, Round):
-        r = cut.diameter_mm / 2.0
-        box = (cut.x_mm - r, cut.y_mm - r, cut.x_mm + r, cut.y_mm + r)
-    else:
-        box = cut.bounds
+    box = box_of(cut)
     low, high = ([math.floor((v + m) / SQUARE_MM) for v in side] for side, m in ((box[:2], -margin_mm), (box[2:], margin_mm)))
     yield from product(range(low[0], high[0] + 1), range(low[1], high[1] + 1))
 

@@ -39,6 +39,9 @@ RULE = Rule(
 """,
 )
 
+# Looks at the shapes themselves, which is slow: `compile` and `check --full` run it.
+FULL_ONLY = True
+
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Outer edges and inner contours by themselves, then cuts of one face and depth against each other."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from trivet.checks._check import related
 from trivet.checks._cuts import Cut, cuts_of
-from trivet.checks._walls import CHORD_MM, Point, edge_wall_mm, share_height, squares_of, wall_mm
+from trivet.checks._walls import CHORD_MM, Point, edge_wall_mm, far_apart, far_inside, share_height, squares_of, wall_mm
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.contour import Contour
@@ -50,29 +50,32 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         if cut.part.kind == "gear" or not isinstance(shape, (Round, Contour)):
             continue
         edge = edges.get(cut.part.part) or edges.setdefault(cut.part.part, cut.part.outline.points(CHORD_MM))
-        left = edge_wall_mm(shape, edge)
+        left = None if far_inside(shape, edge, LEAST_MM) else edge_wall_mm(shape, edge)
         if left is not None and left < LEAST_MM - 1e-9:
-            yield _finding(design, cut, left, f"the edge of `{cut.whole}`", "it breaks through the edge", (), cut.names)
+            yield _finding(design, cut, left, f"the edge of `{cut.whole}`", "breaks through the edge", (), cut.names)
         near: dict[int, tuple[Cut, Round | Contour]] = {}
         for square in squares_of(shape, LEAST_MM):
             there = squares.setdefault((cut.part.part, *square), [])
             near.update({id(item[0]): item for item in there})
             there.append((cut, shape))
         for other, second in near.values():
-            wall = wall_mm(shape, second)
+            wall = None if far_apart(shape, second, LEAST_MM) else wall_mm(shape, second)
             if wall is None or wall >= LEAST_MM - 1e-9 or not share_height(cut.feature, other.feature, cut.part.thickness.mean):
                 continue
             label = (f"the {other.title}", other.span)
-            yield _finding(design, cut, wall, f"the {other.title}", "they run into each other", (label,), cut.names[:-1] + other.names)
+            yield _finding(design, cut, wall, f"the {other.title}", "run into each other", (label,), cut.names[:-1] + other.names)
 
 
 def _finding(design: Design, cut: Cut, wall: float, other: str, joins: str, labels: _Labels, names: tuple[str, ...]) -> Diagnostic:
     has, least = two_lengths(max(wall, 0.0), LEAST_MM, design.units)
-    what = f"{joins} by {length_text(-wall, design.units)}" if wall < 0.0 else f"{has} of wood is left"
+    deep = length_text(-wall, design.units)
+    what = f"between the {cut.title} and {other} {has} of wood is left"
+    if wall < 0.0:
+        what = f"the {cut.title} {joins} by {deep}" if joins.startswith("breaks") else f"the {cut.title} and {other} {joins} by {deep}"
     return Diagnostic(
         RULE.slug,
         RULE.severity,
-        f"between the {cut.title} and {other} {what}; at least {least} is required",
+        f"{what}; at least {least} of wood is required",
         cut.span,
         related(*labels),
         f"move it {length_text(LEAST_MM - wall, design.units)} away, or make it smaller",

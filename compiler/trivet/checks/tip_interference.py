@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from trivet.checks._check import related
 from trivet.checks._train import mesh_place, up_to
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
+from trivet.record import replace
 from trivet.solve.derived import Derived, GearState, MeshState
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import mesh_geometry, tight_centre_distance_mm

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
-from dataclasses import dataclass, field
 
 from trivet import __version__
 from trivet.diagnostics import Diagnostic, rank
 from trivet.files import DiskFiles
+from trivet.record import field, record
 from trivet.source import SourceFile
 
 FINE, FINDINGS, MISUSE = 0, 1, 2
@@ -17,7 +17,7 @@ FINE, FINDINGS, MISUSE = 0, 1, 2
 _UNREADABLE = frozenset({"unreadable-file", "read-outside-project", "foreign-output-folder", "output-not-written", "check-crashed"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Options:
     """The options that `check` and `compile` have in common."""
 
@@ -30,7 +30,7 @@ class Options:
     debug: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sources:
     """The files as read; `faults` where one cannot be."""
 
@@ -44,10 +44,8 @@ def read(options: Options) -> Sources:
     """The fixture's file (or standard input for `-`) and the shop's."""
     files = DiskFiles()
     faults = []
-    if options.file == "-":
-        main = files.read_stream(sys.stdin.buffer, options.name or "standard-input.trivet")
-    else:
-        main = files.read(options.file)
+    piped = options.file == "-"
+    main = read_standard_input(files, options.name or "standard-input.trivet") if piped else files.read(options.file)
     shop = files.read(options.shop) if options.shop else None
     if isinstance(main, Diagnostic):
         faults.append(main)
@@ -56,6 +54,17 @@ def read(options: Options) -> Sources:
     return Sources(
         main if isinstance(main, SourceFile) else None, shop if isinstance(shop, SourceFile) else None, files, tuple(faults)
     )
+
+
+def read_standard_input(files: DiskFiles, name: str) -> SourceFile | Diagnostic:
+    """Standard input to its end; where it is closed, or a terminal sends nothing, that is an empty file or a finding."""
+    if sys.stdin is None:
+        return Diagnostic("unreadable-file", "error", "standard input cannot be read: it is closed", None)
+    try:
+        return files.read_stream(sys.stdin.buffer, name)
+    except OSError as error:
+        reason = (error.strerror or "the system refused").lower()
+        return Diagnostic("unreadable-file", "error", f"standard input cannot be read: {reason}", None)
 
 
 def exit_code(found: tuple[Diagnostic, ...], fail_from: str) -> int:
@@ -74,7 +83,7 @@ def show(
     if form == "text":
         from trivet.report.terminal import terminal
 
-        print_text(terminal(found, colour=_colour(), width=_width()), error=bool(found))
+        print_text(terminal(found, colour=_colour(), width=_width()))
         for line in extra:
             print_text(line + "\n")
     elif form == "json":
@@ -101,19 +110,36 @@ def show(
 
 
 def print_text(text: str, error: bool = False) -> None:
-    """Write to standard output; what the terminal's encoding lacks is shown as an escape."""
-    stream = sys.stdout
+    """Write to standard output, or with `error` to standard error; what its encoding lacks is shown as an escape."""
+    stream = sys.stderr if error else sys.stdout
+    if stream is None:
+        return
     encoding = stream.encoding or "utf-8"
     stream.write(text.encode(encoding, "backslashreplace").decode(encoding))
 
 
+def print_exact(text: str) -> None:
+    """Write a file's text to standard output as a file holds it: in UTF-8, whatever the terminal's encoding."""
+    if sys.stdout is not None:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode("utf-8"))
+        sys.stdout.buffer.flush()
+
+
+def print_fault(fault: Diagnostic) -> None:
+    """A finding about reading or writing, to standard error: standard output may be on its way into a file."""
+    from trivet.report.terminal import terminal
+
+    print_text(terminal((fault,)), error=True)
+
+
 def _colour() -> bool:
     # The convention of NO_COLOR: set and not empty means no colour.
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return sys.stdout is not None and sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
 def _width() -> int:
     try:
         return max(60, os.get_terminal_size(sys.stdout.fileno()).columns)
-    except (OSError, ValueError):
+    except (AttributeError, OSError, ValueError):
         return 100

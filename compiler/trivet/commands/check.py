@@ -5,7 +5,7 @@ from __future__ import annotations
 from trivet.commands._input import Options, exit_code, read, show
 
 
-def run(options: Options) -> int:
+def run(options: Options, full: bool) -> int:
     """Check one fixture; returns the exit code."""
     from trivet.pipeline import check
 
@@ -13,13 +13,17 @@ def run(options: Options) -> int:
     if sources.main is None or sources.faults:
         show(sources.faults, options, options.file)
         return exit_code(sources.faults, options.fail_from)
-    result = check(sources.main, sources.files, options.settings, sources.shop)
+    result = check(sources.main, sources.files, options.settings, sources.shop, full)
     design = result.design
     extra: tuple[str, ...] = ()
     if options.report == "text" and design is not None and result.derived is not None:
         from trivet.tables.summary import summary_lines
 
         extra = summary_lines(design, result.derived)
+        if not full:
+            from trivet.checks._check import not_run
+
+            extra = (*extra, f"not run here: {', '.join(not_run())} (`compile` and `check --full` do)")
     name = design.name if design is not None else ""
     show(result.findings, options, name, design.title if design else "", design.revision if design else "", extra)
     return exit_code(result.findings, options.fail_from)

@@ -9,6 +9,7 @@ from trivet.commands._input import FINE, MISUSE, print_text
 
 def run(slug: str) -> int:
     """Print the page of a rule; without one, the list. An unknown rule gets the nearest."""
+    from trivet.report.visible import visible
     from trivet.rules import all_rules
     from trivet.suggest import nearest
 
@@ -23,7 +24,7 @@ def run(slug: str) -> int:
         near = nearest(slug, rules)
         near_words = [name for name in rules if slug and slug in name]
         hint = f"; did you mean {near}?" if near else f"; rules with that word: {', '.join(near_words)}" if near_words else ""
-        print_text(f"trivet: there is no rule {slug[:60]}{hint}\n")
+        print_text(f"trivet: there is no rule {visible(slug[:60])}{hint}\n", error=True)
         return MISUSE
     parts = [("What", found.what), ("Why", found.why), ("Source", found.source)]
     print_text(f"{found.slug} ({found.severity})\n")

@@ -25,7 +25,7 @@ def run(word: str) -> int:
     """List the tables; with a word, show those whose name, kind, standard or rows hold it."""
     from trivet.catalog_rows import FILES
     from trivet.files import library_names
-    from trivet.pipeline import load_library
+    from trivet.inputs import load_library
     from trivet.suggest import nearest
 
     tables = [table for name in library_names() for table in load_library(name)]
@@ -53,7 +53,10 @@ def run(word: str) -> int:
         | {row.key for table in tables for row in table.rows}
     )
     near = nearest(word, known)
-    print_text(f"trivet: the library has nothing called {word[:60]}" + (f"; did you mean {near}?" if near else "") + "\n")
+    from trivet.report.visible import visible
+
+    hint = f"; did you mean {near}?" if near else ""
+    print_text(f"trivet: the library has nothing called {visible(word[:60])}{hint}\n", error=True)
     return MISUSE
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trivet.commands._input import FINE, MISUSE, print_text
+from trivet.commands._input import FINE, MISUSE, print_exact, print_fault, print_text
 from trivet.files import DiskFiles, template_text
 
 
@@ -11,17 +11,17 @@ def run(name: str, inch: bool, base: bool) -> int:
     if base:
         from trivet.checks._examples import BASE
 
-        print_text(BASE)
+        print_exact(BASE)
         return FINE
     text = template_text("inch" if inch else "metric")
     if not name:
-        print_text(text)
+        print_exact(text)
         return FINE
     fault = DiskFiles().create_text(name, text)
     if fault is not None:
-        from trivet.report.terminal import terminal
-
-        print_text(terminal((fault,)))
+        print_fault(fault)
         return MISUSE
-    print_text(f"wrote {name}; `trivet check {name}` checks it\n")
+    from trivet.report.visible import visible
+
+    print_text(f"wrote {visible(name)}; `trivet check {visible(name)}` checks it\n")
     return FINE

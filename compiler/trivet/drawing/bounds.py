@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import assert_never
 
 from trivet.drawing.dimension import parts_of
 from trivet.drawing.shapes import Arc, Circle, Dimension, Line, Path, Shape, Text, rounded
 from trivet.drawing.text_width import text_width_mm
+from trivet.record import record
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bounds:
     """Least and greatest coordinates, in mm."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.drawing.shapes import Face
 from trivet.drawing.sheet import Sheet
+from trivet.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartSheet(Sheet):
     """A sheet that knows its part and face; its id is both, joined by a dot: `nw.underside`."""
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.drawing.bounds import Bounds
 from trivet.drawing.shapes import Path, Shape, Text
 from trivet.drawing.sheet import MM_PER_INCH, Layer, Unit, layer_name
+from trivet.record import record
 
 SIDE_MM = 100.0
 GAP_MM = 15.0  # between part and square: common practice, no source
@@ -15,7 +14,7 @@ LINE_SPACING = 1.8  # in heights of capitals: common practice, no source
 _BECAUSE = "100 mm by 100 mm, a size that a ruler and a caliper both read"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ScaleSlip:
     """A mistaken scale: the factor by which the drawing comes out wrong, and what causes it."""
 

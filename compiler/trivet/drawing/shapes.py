@@ -7,8 +7,9 @@ Coordinates are rounded on entry, so that every format prints the same figures.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from trivet.record import record
 
 Operation = Literal["outer_edge", "opening", "bore", "pocket", "counterbore", "engrave", "reference"]
 Face = Literal["topside", "underside"]
@@ -32,7 +33,7 @@ def _enter(shape: object, decimals: int, *names: str) -> None:
         object.__setattr__(shape, name, rounded(getattr(shape, name), decimals))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A straight line. As for every shape, `title` says what it is and `because` where its numbers come from."""
 
@@ -47,7 +48,7 @@ class Line:
         _enter(self, COORDINATE_DECIMALS, "x1", "y1", "x2", "y2")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Arc:
     """A circular arc, anticlockwise from `start_deg` to `end_deg` measured from +x; less than a full turn."""
 
@@ -73,7 +74,7 @@ class Arc:
         return (self.end_deg - self.start_deg) % 360.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Circle:
     """A full circle; `r` is positive."""
 
@@ -89,7 +90,7 @@ class Circle:
             raise ValueError(f"a circle has a positive radius, not {self.r}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Path:
     """Lines and arcs end to end.
 
@@ -137,7 +138,7 @@ def _merges(vertex: tuple[float, float, float], point: tuple[float, float]) -> b
     return near and abs(vertex[2]) <= 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """Printed text on a reference layer: (x, y) is on the baseline, `height_mm` the height of capitals."""
 
@@ -157,7 +158,7 @@ class Text:
             raise ValueError(f"text has a positive height, not {self.height_mm}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Dimension:
     """A measured length on a reference layer, from point 1 to point 2.
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from trivet.drawing.bounds import Bounds, bounds_of
 from trivet.drawing.shapes import Dimension, Face, Operation, Shape, Text, rounded
+from trivet.record import record
 
 Unit = Literal["mm", "in"]
 
@@ -37,7 +37,7 @@ def _depth(depth_mm: float, unit: Unit) -> str:
     return f"{whole}.{fraction.rstrip('0') or '0'} {unit}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layer:
     """Shapes that share operation, face and depth; `depth_mm` is None for a cut through and for reference layers.
 
@@ -67,7 +67,7 @@ class Layer:
         return self.operation == "reference"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """What goes into one file: `bounds` is what the file shows, `unit` what it is measured in by its readers.
 

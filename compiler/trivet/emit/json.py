@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import json as standard
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from trivet.emit.printable import printable
 
 FLOAT_DECIMALS = 6
 
-Plain = str | int | float | bool | None | Sequence["Plain"] | Mapping[str, "Plain"]
 
-
-def json(value: Plain) -> bytes:
+def json(value: object) -> bytes:
     """UTF-8 JSON, indented by two, with a line break at the end.
 
     Raises `ValueError` for a number that is not finite and `TypeError` for anything that is not plain data.

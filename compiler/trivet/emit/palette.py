@@ -6,15 +6,15 @@ from memory. Which operation has which is our own choice and follows no machine.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, assert_never
 
 from trivet.drawing.shapes import Operation
+from trivet.record import record
 
 Dash = Literal["continuous", "dashed", "long-dashed dotted"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Style:
     """The look of a layer: `rgb` from 0 to 255, line width in mm, and the dash by name."""
 

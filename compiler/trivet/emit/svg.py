@@ -25,7 +25,7 @@ CAPITALS_PER_FONT_SIZE = 0.72  # height of capitals over font size in plain font
 
 def svg(sheet: Sheet, plain: bool = False) -> bytes:
     """The sheet as UTF-8 SVG; `plain` leaves the reference layers out and keeps size and place of the rest."""
-    import svgwrite  # type: ignore[import-untyped]
+    import svgwrite
 
     width, height = number(sheet.bounds.width_mm), number(sheet.bounds.height_mm)
     # Validation would refuse data-* attributes.

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from trivet.record import record
 from trivet.syntax.tokens import WRONG, Token, TokenLine
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpacedLine:
     """A line taken apart: `parts` are its items and comment, `gaps[i]` the space before part i, then what follows the last.
 

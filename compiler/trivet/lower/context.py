@@ -59,6 +59,7 @@ class Context:
         self._stack: list[str] = []
         # How many names each name needs in a row, itself included: a bound on the stack that does not depend on the order of blocks.
         self._depths: dict[str, int] = {}
+        self._deep = False
 
     def report(self, diagnostic: Diagnostic) -> None:
         """Keep a finding."""
@@ -102,8 +103,10 @@ class Context:
             if self._depths[above] > MOST_IN_A_ROW:
                 raise self._too_deep(entry)
 
-    @staticmethod
-    def _too_deep(entry: Entry) -> Fault:
+    def _too_deep(self, entry: Entry) -> Fault | Echo:
+        if self._deep:
+            return Echo()
+        self._deep = True
         message = f"more than {MOST_IN_A_ROW} names depend on each other in a row"
         return Fault("cyclic-names", message, entry.span, remedy="give one of them a number")
 
@@ -251,10 +254,10 @@ class Context:
 
     def count_instances(self, number: int, span: Span) -> None:
         """Repetition is bounded: 10,000 instances a file."""
-        self.instances += number
-        if number > 10_000 or self.instances > 10_000:
-            shown = number if number > 10_000 else self.instances
+        shown = number if number > 10_000 else self.instances + number
+        if shown > 10_000:
             raise Fault("too-many-instances", f"{shown} instances are asked for; at most 10000 a file are allowed", span)
+        self.instances += number
 
 
 def first_two(rest: list[str], entry: Entry) -> str:

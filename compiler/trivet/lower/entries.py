@@ -9,6 +9,7 @@ from trivet.diagnostics import Diagnostic, Label
 from trivet.lower.forms import BlockForm
 from trivet.lower.suggestions import Suggestions
 from trivet.model.base import Ref
+from trivet.record import record
 from trivet.source import Span
 from trivet.syntax.nodes import Block, Document, Line, Name
 
@@ -39,7 +40,7 @@ class Entry:
         return self.name.origin
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """A document and its part in the fixture: the main file, a read one, or the shop's own."""
 
@@ -182,9 +183,10 @@ def _collect_default(block: Block, forms: dict[str, BlockForm], result: Collecte
         )
         return
     lines = result.defaults.setdefault(word.text, [])
+    stated = {line.word.text: line for line in reversed(lines)}
     for line in block.facts:
-        first = next((other for other in lines if other.word.text == line.word.text), None)
-        if first is not None:
+        first = stated.setdefault(line.word.text, line)
+        if first is not line:
             message = f"the default `{line.word.text}` for every {word.text} is stated twice"
             label = Label("first stated here", first.word.span)
             result.found.append(Diagnostic("fact-stated-twice", "error", message, line.word.span, (label,), "keep one of them"))
@@ -229,7 +231,8 @@ def _likeness(entry: Entry, form: BlockForm, forms: dict[str, BlockForm], result
         target = result.named.get(items[0].text)
         if target is None or target.kind != entry.kind:
             what = f"`{items[0].text}` is no {entry.kind}" if target else f"`{items[0].text}` is not declared"
-            known = [other.name.text for other in result.of_kind(entry.kind) if other is not entry]
+            kin = [] if result.suggestions.spent else result.of_kind(entry.kind)
+            known = [other.name.text for other in kin if other is not entry]
             near = result.suggestions.near(items[0].text, known)
             remedy = f"did you mean `{near}`?" if near else ""
             result.found.append(Diagnostic("unknown-name", "error", what, items[0].span, remedy=remedy))

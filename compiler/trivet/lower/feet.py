@@ -13,6 +13,7 @@ from trivet.lower.outlines import INLINE, inline_outline
 from trivet.model.base import Ref
 from trivet.model.foot import Foot, Guide, InsertUse, Keeper, Pad
 from trivet.model.hardware import Nut, Thread
+from trivet.record import replace
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -105,7 +106,7 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         raise Fault(
             "incomplete-fact", "the rod has no length", rod.line.span, remedy=f"write `{rod.line.span.text}, length 120 mm`"
         )
-    right_hand = thread.model_copy(update={"designation": thread.designation.removesuffix("-LH")})
+    right_hand = replace(thread, designation=thread.designation.removesuffix("-LH"))
     socket = reader.get("socket")
     stop = reader.get("rod_stop")
     nut = reader.get("nut")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from trivet.lower.evaluate import evaluate
@@ -11,6 +10,7 @@ from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.match import read_phrase
 from trivet.lower.values import DesignationValue, PlaceValue, Value
 from trivet.model.intent import Parameter
+from trivet.record import record
 from trivet.source import SourceFile, Span
 from trivet.syntax.nodes import Designation, Expression, Line, Name
 from trivet.syntax.parse import parse
@@ -41,7 +41,7 @@ PARAMETER = BlockForm(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ParameterNoun:
     """A lowered parameter: its value in use, and the record of it."""
 
@@ -145,6 +145,9 @@ def _from_setting(name: str, text: str, default: Value, context: Context) -> Val
         span = found[0].span if found and found[0].span else Span(source, 0, len(source.text) - 1)
         raise Fault("setting-form", f"`--set {name}` cannot be read: {detail}", span, remedy=remedy)
     line = document.blocks[0].heading
+    if len(document.blocks) > 1 or document.blocks[0].facts or len(line.phrases) > 1 or len(line.phrases[0].items) != 2:
+        remedy = f'write `--set "{name}={default}"`' if isinstance(default, Quantity) else ""
+        raise Fault("setting-form", f"`--set {name}` takes one value and nothing else", line.span, remedy=remedy)
     value = _value(line.phrases[0].items[1:], context, line)
     if type(value) is not type(default) or (
         isinstance(value, Quantity) and isinstance(default, Quantity) and value.dimension != default.dimension

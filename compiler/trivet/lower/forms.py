@@ -7,11 +7,12 @@ text, standard, thread, rule, comparator, value (anything a parameter may hold),
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
+from trivet.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class FactForm:
     """One fact: its word, what its first phrase takes (alternatives), and the details that may follow after commas.
 
@@ -29,7 +30,7 @@ class FactForm:
     sets: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record(eq=False)
 class BlockForm:
     """One kind of block: what its heading takes and its facts. `named`: how many names it declares (none, one or many)."""
 
@@ -55,7 +56,7 @@ def _index(form: BlockForm) -> dict[str, FactForm]:
     return {fact.word: fact for fact in form.facts}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Slot:
     """A place in a pattern for something the author writes."""
 

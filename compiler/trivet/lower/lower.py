@@ -144,7 +144,7 @@ def _settings_known(settings: Mapping[str, str], context: Context) -> None:
                 if parameters
                 else "the file has no parameters"
             )
-            context.report(Diagnostic("unknown-name", "error", f"`--set {name}` names no parameter", None, remedy=remedy))
+            context.report(Diagnostic("unknown-name", "error", f"`--set {' '.join(name.split())[:60]}` names no parameter", None, remedy=remedy))
 
 
 def _gather(context: Context) -> dict[str, Any]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from trivet.lower.evaluate import Resolve, own_unit
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, expected, shown
 from trivet.lower.slots import MISSING, read_slot
+from trivet.record import record
 from trivet.source import Span
 from trivet.suggest import nearest
 from trivet.syntax.nodes import (
@@ -26,7 +26,7 @@ from trivet.syntax.nodes import (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """A line as read: which alternative of the first phrase matched, the slots by name, and each slot's place."""
 

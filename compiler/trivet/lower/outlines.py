@@ -9,7 +9,7 @@ from trivet.lower.fault import Fault
 from trivet.lower.forms import FactForm
 from trivet.lower.match import Reading
 from trivet.lower.values import PlaceValue
-from trivet.model.outline import Outline, OutlineVertex
+from trivet.model.outline import Outline, OutlineVertex, Shape
 from trivet.source import Span
 from trivet.units import Quantity
 
@@ -64,6 +64,7 @@ def lower_outline(reader: Reader) -> Outline:
 def inline_outline(reading: Reading) -> Outline:
     """The outline among a fact's details."""
     slots = dict(reading.slots)
+    shape: Shape
     if "diameter" in slots:
         shape = "circle"
     elif "slot_width" in slots:
@@ -80,10 +81,10 @@ def inline_outline(reading: Reading) -> Outline:
     return _plain(shape, slots, slots.get("corner_radius"), False, reading.line.span)
 
 
-_SHAPE_NAMES = ("rectangle", "circle", "slot", "polygon")
+_SHAPE_NAMES: tuple[Shape, ...] = ("rectangle", "circle", "slot", "polygon")
 
 
-def _plain(shape: str, slots: dict[str, Any], radius: Quantity | None, relieved: bool, span: Span) -> Outline:
+def _plain(shape: Shape, slots: dict[str, Any], radius: Quantity | None, relieved: bool, span: Span) -> Outline:
     if shape == "circle":
         width = height = slots["diameter"].mm
         given = [slots["diameter"]]

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from trivet.record import record
 from trivet.source import Span
 from trivet.units import Quantity
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaceValue:
     """x and y in mm, exact. `absolute`: in the world frame; otherwise a step, or a place in the frame of the statement's board."""
 
@@ -18,7 +18,7 @@ class PlaceValue:
     absolute: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DesignationValue:
     """A thread or size designation that a parameter stands for."""
 
@@ -26,7 +26,7 @@ class DesignationValue:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StandardUse:
     """A standard as a fact names it, with the product where the standard covers several and a size where one is given."""
 

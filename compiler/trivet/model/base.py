@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from trivet.record import field, record
 from trivet.source import Origin
 from trivet.units import DIMENSION_WORDS, Quantity
 
@@ -19,7 +19,7 @@ class Noun(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ref:
     """A name as used or declared, with its place."""
 
@@ -30,7 +30,7 @@ class Ref:
         return self.text
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Point:
     """A place in the world frame, mm: x to the right, y away from you, seen from above; the origin is the first board's lower left."""
 
@@ -39,7 +39,7 @@ class Point:
     origin: Origin | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Band:
     """A length that varies: its mean and its limits, mm."""
 

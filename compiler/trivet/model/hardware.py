@@ -4,24 +4,28 @@ from __future__ import annotations
 
 from typing import Literal
 
-from trivet.model.base import From, Noun, Varying
+from trivet.model.base import Band
+from trivet.record import field, record
+from trivet.source import Origin
 
 
-class Thread(Noun):
+@record
+class Thread:
     """A screw thread. `lead_mm` is pitch times starts; `hand` is +1 right, -1 left. `standard_system` is metric, unified or tapping."""
 
     designation: str
     major_mm: float
     pitch_mm: float
     lead_mm: float
-    hand: Literal[1, -1] = 1
     system: Literal["metric", "unified", "tapping"]
+    hand: Literal[1, -1] = 1
     pitch_diameter_mm: float | None = None
     minor_mm: float | None = None
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Head(Noun):
+@record
+class Head:
     """A screw head. Hexagon: `across_flats_mm` and `across_corners_mm` (least, as the standard gives it); round: `diameter_mm` (largest).
 
     `height_mm` is nominal, `height_max_mm` its upper limit; a countersunk head's height is measured within the length.
@@ -34,10 +38,11 @@ class Head(Noun):
     across_flats_mm: float | None = None
     across_corners_mm: float | None = None
     key: str = ""
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class ThreadLength(Noun):
+@record
+class ThreadLength:
     """How much of a screw is threaded: all of it, or factor·d plus an allowance that grows with the length (to 125, to 200, above), mm."""
 
     full: bool
@@ -45,7 +50,7 @@ class ThreadLength(Noun):
     to_125_mm: float = 6.0
     to_200_mm: float = 12.0
     above_mm: float = 25.0
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
     def threaded_mm(self, major_mm: float, length_mm: float) -> float:
         """Threaded length b of a screw of `length_mm` under the head; never more than the length."""
@@ -55,25 +60,27 @@ class ThreadLength(Noun):
         return min(length_mm, self.factor * major_mm + extra)
 
 
-class Screw(Noun):
+@record
+class Screw:
     """A screw or bolt by standard and thread, with its head, how it is threaded, and the lengths that are sold (mm, ascending).
 
     `counterbore_mm` is the counterbore's diameter where a table has one for this head.
     """
 
     standard: str
-    product: str = ""
     thread: Thread
     head: Head
     threaded: ThreadLength
     stock_mm: tuple[float, ...]
-    stock_origin: From = None
+    product: str = ""
+    stock_origin: Origin | None = field(default=None, compare=False)
     counterbore_mm: float | None = None
-    counterbore_origin: From = None
-    origin: From = None
+    counterbore_origin: Origin | None = field(default=None, compare=False)
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Nut(Noun):
+@record
+class Nut:
     """A hexagon nut."""
 
     standard: str
@@ -82,10 +89,11 @@ class Nut(Noun):
     across_corners_mm: float | None
     height_mm: float
     height_min_mm: float | None = None
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class TeeNut(Noun):
+@record
+class TeeNut:
     """A tee nut: a flange that bears on wood and a threaded barrel in a hole. Trade type: no dimension standard."""
 
     thread: Thread
@@ -95,10 +103,11 @@ class TeeNut(Noun):
     barrel_length_mm: float
     height_mm: float
     hole_mm: float
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Washer(Noun):
+@record
+class Washer:
     """A flat washer: largest thickness for stack heights, least for grip."""
 
     standard: str
@@ -108,10 +117,11 @@ class Washer(Noun):
     thickness_mm: float
     thickness_max_mm: float
     thickness_min_mm: float
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Insert(Noun):
+@record
+class Insert:
     """A threaded insert for wood. `live_from_mm` and `live_to_mm` count from the end at which it is driven; the drive slot is dead.
 
     A flange, where there is one, lies at the driving end.
@@ -119,19 +129,20 @@ class Insert(Noun):
 
     table: str
     thread: Thread
-    outside: Varying
+    outside: Band
     length_mm: float
     live_from_mm: float
     live_to_mm: float
     hole_mm: float
     flange_diameter_mm: float | None = None
     flange_thickness_mm: float | None = None
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Magnet(Noun):
+@record
+class Magnet:
     """A disc magnet, measured."""
 
     diameter_mm: float
     thickness_mm: float
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)

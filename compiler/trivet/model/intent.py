@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from typing import Literal
 
-from trivet.model.base import From, Named, Noun
+from trivet.model.base import Ref
+from trivet.record import field, record
+from trivet.source import Origin
 
 RequireKind = Literal["travel", "height_covers", "lift_per_turn", "flush_within", "face_overlap", "turns_for_travel", "binding"]
 
 
-class Require(Noun):
+@record
+class Require:
     """A figure that must be reached: at least `low`, at most `high` (program's own unit; None is open). `unit` is the writer's."""
 
     kind: RequireKind
@@ -17,42 +20,46 @@ class Require(Noun):
     high: float | None = None
     unit: str = "mm"
     strict: bool = False
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Accept(Noun):
+@record
+class Accept:
     """A finding that the author accepts: rule, the part it is about (or all), and why."""
 
-    rule: Named
-    on: Named | None = None
+    rule: Ref
     because: str
-    origin: From = None
+    on: Ref | None = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Have(Noun):
+@record
+class Have:
     """Hardware in the drawer: preferred, and subtracted from what to buy."""
 
     quantity: int
     standard: str
     thread: str
     length_mm: float | None = None
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Helper(Noun):
+@record
+class Helper:
     """A shop aid to be cut with the parts."""
 
     kind: Literal["guide_block", "shims", "centring_bar"]
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)
 
 
-class Parameter(Noun):
+@record
+class Parameter:
     """A number (or a choice of threads) that `--set` may change, within its range."""
 
-    name: Named
+    name: Ref
     text: str
     unit: str
     low: float | None = None
     high: float | None = None
     choices: tuple[str, ...] = ()
-    origin: From = None
+    origin: Origin | None = field(default=None, compare=False)

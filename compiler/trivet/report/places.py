@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from trivet.record import record
 from trivet.source import LineStarts, SourceFile, Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """A range in the file called `file`: 1-based lines, and columns in code points.
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.contour import Contour, Vertex
 from trivet.solve.corner_fillet import Fillet, corner_fillet, turn_rad
 from trivet.solve.segment import Segment
@@ -15,7 +15,7 @@ _SMOOTH_RAD = 1e-4
 _SHORTEST_MM = 0.002
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UnreachedCorner:
     """An inside corner (mm) that the cutter does not fit into; it is left in the contour as it was drawn."""
 
@@ -24,7 +24,7 @@ class UnreachedCorner:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AsCut:
     """The contour a cutter can leave, and the corners for which no such contour was found."""
 

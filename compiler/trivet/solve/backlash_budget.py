@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.derived import Backlash
 from trivet.solve.mesh_geometry import MeshGeometry
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cutting:
     """What cuts a gear: its cutter and machine by name, the profile error each flank may have and the spindle's run-out (mm)."""
 
@@ -20,7 +20,7 @@ class Cutting:
     run_out_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Carrying:
     """How well a gear's axis is held: (what, radial shift either way, mm) of each play, and the tilt where an insert carries it.
 
@@ -32,7 +32,7 @@ class Carrying:
     reach_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BacklashBudget:
     """The backlash, and the tightest and widest working centre distance that the same errors allow (mm)."""
 

@@ -7,16 +7,16 @@ A board above another lies on its topside plus the stated gap. Boards joined to 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.board import Board
 from trivet.model.design import Design
+from trivet.record import record
 from trivet.solve.corner import pick
 from trivet.solve.derived import BoardLevel
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoardZ:
     """A board's underside and topside, mm, at one thickness of all boards."""
 
@@ -24,7 +24,7 @@ class BoardZ:
     top_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Boards:
     """All boards at one thickness. `above` names the board that lies on one."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.hardware import Screw
+from trivet.record import record
 from trivet.units import length_text
 
 # Cut lengths are given to half a millimetre, or to 1/64 in (common practice, no source).
@@ -17,7 +17,7 @@ CUT_STEP_INCH_MM = 25.4 / 64
 SAME_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LengthChoice:
     """`length_mm` is what is fitted: bought or cut. `cut_to_mm` None: used as bought. `buy_mm` None: no stock length will do."""
 

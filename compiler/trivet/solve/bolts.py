@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.train import Drive, Pivot
+from trivet.record import record
 from trivet.solve.bolt_length import LengthChoice, as_bands, choose_length, fits, recess_for_stock, shortest_stock, why_not
 from trivet.solve.corner import MEAN, Corner, sheet_corners
 from trivet.solve.derived import Because, BoltChoice, GearState
@@ -20,7 +20,7 @@ Stack = tuple[GearState, ...]
 Worlds = Mapping[tuple[int, int], World]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BenchRoom:
     """z of the bench at the lowest height with everything against us, by sheets (board, gear); bolts left out of account."""
 

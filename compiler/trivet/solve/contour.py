@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.segment import Segment
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Vertex:
     """A corner, mm. `bulge` = tan(included angle / 4) of the segment that starts here, positive anticlockwise."""
 
@@ -18,7 +18,7 @@ class Vertex:
     bulge: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Contour:
     """Closed: the last vertex joins the first, which is not repeated. Anticlockwise when its area is positive."""
 

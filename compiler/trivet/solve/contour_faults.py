@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from trivet.record import record
 from trivet.solve.contour import Contour
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ LEAST_AREA_MM2 = 1e-6
 FaultKind = Literal["not-finite", "too-few-points", "points-too-close", "no-area", "crosses-itself", "duplicate"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ContourFault:
     """What is wrong, where (mm), in words; `x_mm`, `y_mm` are 0 where no one place can be named."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.hardware import Head, Washer
+from trivet.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Corner:
     """Signs: -1 least, 0 mean or nominal, +1 most. `depth` +1 is deeper. Boards vary together, and so do gears with their keepers.
 

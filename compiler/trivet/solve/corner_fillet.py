@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.segment import Segment
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fillet:
     """Clockwise arc from one piece to the next. `along_...`: how far along each piece (0 to 1) it touches."""
 

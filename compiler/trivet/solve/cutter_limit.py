@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import mesh_geometry
 
@@ -13,7 +13,7 @@ from trivet.solve.mesh_geometry import mesh_geometry
 TIP_CLEARANCE_MM = 0.1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutterLimit:
     """Largest cutter, mm, and what binds: `flank`, the mate's tips would ride on the fillet; `bottom`, they would touch
     the raised root. 0 when even a sharp inside corner would not do."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from trivet.model.base import Band
 from trivet.model.board import Board
 from trivet.model.foot import Foot
 from trivet.model.train import Drive, Pivot
+from trivet.record import record
 from trivet.solve.derived_train import (
     Backlash,
     Because,
@@ -22,13 +22,16 @@ from trivet.solve.derived_train import (
 )
 from trivet.source import Origin
 
+if TYPE_CHECKING:
+    from trivet.solve.part_features import PartFeatures
+
 __all__ = [
     "Backlash", "Because", "BoardLevel", "BoltChoice", "Derived", "DriveState", "FootState", "GearState", "Lift", "Limit",
     "LoopState", "MeshState", "PivotState", "PlacementFault", "SpeedConflict", "Train",
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limit:
     """A bound of the stroke. `extension_mm` at mean sheets, `extension_worst_mm` over sheets, depths and play.
 
@@ -50,7 +53,7 @@ class Limit:
     because: Because | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FootState:
     """One foot. Rise per clockwise drive turn is signed: positive raises the board. Extensions: the board's stroke is the overlap of all feet's.
 
@@ -86,7 +89,7 @@ class FootState:
     live_z_mm: tuple[float, float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lift:
     """The board's stroke: comfortable unless said, at mean sheets unless said. None where no stroke can be computed.
 
@@ -115,7 +118,7 @@ class Lift:
     foot_blocks: tuple[tuple[str, int | None], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoltChoice:
     """A bolt or screw that is bought. Lengths under the head. `cut_to_mm` where no stock length fits; `fits` False where nothing does.
 
@@ -140,7 +143,7 @@ class BoltChoice:
     because: Because | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PivotState:
     """One idler's pivot: axial play over sheets and washers (mm), sleeve length, lowest point, droop, and the gears' swelling."""
 
@@ -156,7 +159,7 @@ class PivotState:
     swelling_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DriveState:
     """The drive: its stack, lowest point and play."""
 
@@ -170,7 +173,7 @@ class DriveState:
     because: tuple[Because, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoardLevel:
     """A board's place in height: z of its underside at mean sheets, and its thickness."""
 
@@ -179,9 +182,9 @@ class BoardLevel:
     thickness: Band
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Derived:
-    """All of it. `lift` is None where feet, drive or a stroke are missing; checks say why."""
+    """All of it. `lift` is None where feet, drive or a stroke are missing; checks say why. `parts`: every part as it is cut."""
 
     train: Train
     boards: tuple[BoardLevel, ...]
@@ -193,3 +196,4 @@ class Derived:
     low_point_mm: float = 0.0
     low_point_part: str = ""
     rise_differs: tuple[tuple[str, Fraction | None], ...] = ()
+    parts: tuple[PartFeatures, ...] = ()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from trivet.model.base import Band
 from trivet.model.train import Gear, Mesh
+from trivet.record import record
 from trivet.source import Origin
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from trivet.solve.mesh_geometry import MeshGeometry
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Because:
     """How a number came about: the formula in words or symbols, its inputs (name, printed value, place) and the formula's source."""
 
@@ -26,7 +26,7 @@ class Because:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GearState:
     """A gear in its place.
 
@@ -65,7 +65,7 @@ class GearState:
         return self.geometry.tip_radius_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Backlash:
     """Circumferential, on the working circle at the nominal centres, mm; `contributors`: (what, worst-case share, rss share), largest first."""
 
@@ -76,7 +76,7 @@ class Backlash:
     contributors: tuple[tuple[str, float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MeshState:
     """Two gears in mesh at their nominal centres. `interference_a_mm` > 0: the tip of `a` reaches past the involute of `b`.
 
@@ -112,7 +112,7 @@ class MeshState:
     because: tuple[Because, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LoopState:
     """A closed ring of meshes in ring order. `odd` rings lock. `residual_mm`: arc left at the last mesh; `allowed_mm`: half the sum of least backlash."""
 
@@ -124,7 +124,7 @@ class LoopState:
     origin: Origin | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpeedConflict:
     """A gear that two paths drive at different signed speeds."""
 
@@ -136,7 +136,7 @@ class SpeedConflict:
     origin: Origin | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlacementFault:
     """Why gears have no place, or two. Kind is `no_place`, `two_places` (stated and derived differ), `mesh_distance` (too close),
     `two_levels` (meshes and shafts ask for different levels) or `unlike_teeth` (in mesh with another module or pressure angle).
@@ -150,7 +150,7 @@ class PlacementFault:
     origin: Origin | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Train:
     """The gear train."""
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from trivet.model.board import Face
+from trivet.record import field, record, replace
 from trivet.solve.contour import Contour
 from trivet.source import Origin
 
 Operation = Literal["outer_edge", "opening", "bore", "pocket", "counterbore", "engrave"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Round:
     """A circle to cut, mm."""
 
@@ -31,7 +31,7 @@ class Round:
         return Round(x, y, self.diameter_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stroke:
     """An open line from one point to another that a cutter follows, mm."""
 
@@ -52,7 +52,7 @@ class Stroke:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Label:
     """Words to engrave: the middle of the text, height of its capitals and its turn, read from the face it is cut in; mm, degrees."""
 
@@ -75,7 +75,7 @@ class Label:
 Cut = Contour | Round | Stroke | Label
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Feature:
     """`depth_mm` is None where the cut goes through; then `face` is only the face it is cut from. Seen from above whatever the face.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.corner import Corner, pick
 from trivet.solve.derived import GearState
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FixedGear:
     """z in mm. `bottom_mm`, `top_mm`: at rest, as it hangs or is pushed; the others: the face with all play and washers against us."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
+
+from trivet.record import record
 
 # Least room a cut outline can be held to is hundredths; arcs within this are the involute for every later purpose.
 FLANK_TOLERANCE_MM = 0.002
@@ -15,7 +16,7 @@ _SAMPLES = 12
 _SPIRAL = math.sqrt(3.0) / 216.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FlankArcs:
     """Nodes on the involute from tip to root, (x, y, bulge to the next) in mm, the last bulge 0.
 

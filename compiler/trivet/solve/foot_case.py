@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal
 
 from trivet.model.design import Design
 from trivet.model.foot import Foot
+from trivet.record import field, record
 from trivet.solve.board_levels import Boards
 from trivet.solve.corner import Corner
 from trivet.solve.derived import GearState
@@ -20,7 +20,7 @@ KEEPER_PLAY_MM = 0.3
 End = Literal["least", "most"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LowPoint:
     """The lowest point of what does not move with the feet: z in mm, the part, and the key of the limit it causes."""
 
@@ -29,7 +29,7 @@ class LowPoint:
     cause: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class World:
     """Everything fixed at one combination of sheets. `neighbours`: gear to (mesh, other gear). `states`: gears by id."""
 
@@ -44,7 +44,7 @@ class World:
     low: LowPoint | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FootSpec:
     """What is chosen about one foot; remedies change it. `stack`: the gears of its axis from the top. Lengths mm."""
 
@@ -72,7 +72,7 @@ class FootSpec:
         return self.foot.screw.threaded.threaded_mm(self.foot.thread.major_mm, self.length_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bound:
     """An extension that the foot must not pass. `amount_mm`: the margin that counts (overlap, engagement, …); `party`: the other part."""
 
@@ -84,7 +84,7 @@ class Bound:
     amount_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FootCase:
     """z at extension 0, mm: `bearing_mm` of the head (or rod's end), `plane_mm` of what stands on the bench. Extension lowers both."""
 

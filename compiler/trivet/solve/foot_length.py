@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from trivet.model.foot import Foot
+from trivet.record import replace
 from trivet.solve.derived import Because, BoltChoice
 from trivet.solve.foot_case import TIP_BELOW_MM, FootCase, FootSpec, World
 from trivet.solve.stroke import mean_stroke

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.involute import inverse_involute, involute
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ChordalSize:
     """At the reference circle: straight thickness and the height of the tip above that chord, mm; half angle, rad."""
 
@@ -18,7 +18,7 @@ class ChordalSize:
     half_angle_rad: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PinSize:
     """Size over two pins (touching opposite or, for odd tooth counts, nearly opposite spaces), mm."""
 

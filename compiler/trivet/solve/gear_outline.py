@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
+from trivet.record import record
 from trivet.solve.contour import Contour, Vertex
 from trivet.solve.flank_arcs import flank_arcs
 from trivet.solve.gear_size import ToothGeometry
@@ -17,7 +17,7 @@ _SHORTEST_MM = 0.002
 _Node = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GearOutline:
     """Anticlockwise contour centred on the origin, and what the cutter did. Lengths mm.
 

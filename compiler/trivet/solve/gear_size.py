@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.involute import inverse_involute, involute, pressure_angle_at
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ToothGeometry:
     """A spur gear's teeth. Basic rack of ISO 53 unless said otherwise (addendum 1.00 m, dedendum 1.25 m).
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.as_cut import as_cut_inner
 from trivet.solve.contour import Contour
 from trivet.solve.contour_shapes import hexagon
@@ -16,7 +16,7 @@ GLUED_ROOM_MM = 0.1
 SLIDING_ROOM_MM = 0.2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HexSize:
     """Across flats of the pocket as cut, mm, and how it follows from the head."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
+from trivet.record import replace
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature, Round
 from trivet.solve.part_features import PartFeatures, PartKind, from_datum, one_face

@@ -7,10 +7,10 @@ and boards below the one the feet act on. Recess depths are nominal at mean shee
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from trivet.model.design import Design
 from trivet.model.train import Drive, Gear, Pivot
+from trivet.record import replace
 from trivet.solve.corner import Corner
 from trivet.solve.derived import GearState
 from trivet.solve.foot_case import LowPoint, World

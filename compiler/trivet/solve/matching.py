@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trivet.model.board import Workpiece
+from trivet.record import record
 from trivet.units import length_text
 
 # How far the strokes on two foot blocks overlap, mm (common practice, no source).
 BLOCK_OVERLAP_MM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Match:
     """One workpiece: thicknesses matched flush (None: none), riser to use instead of the stated one (None: none needed), foot blocks."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.involute import inverse_involute, involute
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MeshGeometry:
     """Derived values of one external mesh. Pairs are (first gear, second gear). Lengths mm, angles radians.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from trivet.model.base import Band
+from trivet.record import replace
 from trivet.solve.corner import MEAN, sheet_corners
 from trivet.solve.derived import GearState, MeshState
 from trivet.solve.face_overlap import overlap_mm

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from trivet.record import record
 
 Point = tuple[float, float]
 
@@ -31,7 +32,7 @@ def mesh_residual_pitches(teeth: int, phase_rad: float, direction_to_mate_rad: f
     return _to_nearest(total / (2.0 * math.pi))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RingClosure:
     """`locked`: an odd number of meshes, no gear can turn. Residual: what is left over when all but one mesh are in
     phase, in pitches (−1/2 to 1/2) and as arc on the working circle, mm >= 0."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from trivet.record import record
 from trivet.solve.gear_outline import gear_outline
 from trivet.solve.gear_size import ToothGeometry
 
@@ -24,7 +24,7 @@ _TOUCH_MM2 = 2e-4
 _Points = tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MeshSweep:
     """`overlap_mm2`: largest overlap of the outlines, each mesh held at the middle of its play, over a whole pitch.
 

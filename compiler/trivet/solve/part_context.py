@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from trivet.model.design import Design
+from trivet.record import record
 from trivet.solve.board_levels import Boards, boards_at
 from trivet.solve.derived import BoltChoice, Derived, FootState, GearState
 from trivet.solve.shaft import shafts
@@ -18,7 +18,7 @@ HEAD_ROOM_MM = 1.0
 MARK_DEPTH_MM = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartContext:
     """A design with what was derived, and the parts of both by name. `stacks`: gears of each shaft from the top, by its holder."""
 

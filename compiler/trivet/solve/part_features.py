@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from trivet.model.base import Band
 from trivet.model.board import Face
 from trivet.model.shop import Sheet
+from trivet.record import record, replace
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature
 
 PartKind = Literal["board", "gear", "keeper", "spacer"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartFeatures:
     """Nominal geometry as the cutter leaves it; the cutter's offset is not applied. Seen from above, mm.
 

@@ -13,6 +13,11 @@ from trivet.solve.plate_features import keeper_part, spacer_part
 
 
 def part_features(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
+    """The parts of a fixture: those that `solve` kept, or worked out now where it kept none."""
+    return derived.parts or work_out_parts(design, derived)
+
+
+def work_out_parts(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
     """Every part once, laminated parts by their layers: boards, then gears, keepers and spacers, each in the order of the file.
 
     Total on valid designs: what finds no room is left out and named in the part's notes. Cost linear in gears and features.

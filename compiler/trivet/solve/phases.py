@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.solve.derived import LoopState
 from trivet.solve.mesh_phase import direction_rad, mesh_residual_pitches, next_phase_rad
 from trivet.solve.train_graph import Pair, TrainGraph, pair
@@ -13,7 +13,7 @@ from trivet.solve.train_graph import Pair, TrainGraph, pair
 Place = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Phases:
     """Direction of one tooth of each placed gear (rad, anticlockwise from +x), the rings, and the pairs in mesh that lie on one."""
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.model.train import Mesh, Ring
+from trivet.record import record
 from trivet.solve.derived import PlacementFault
 from trivet.solve.ring_circle import ring_angles_rad, ring_radius_mm
 from trivet.solve.train_graph import Pair, TrainGraph, pair
@@ -21,7 +21,7 @@ AGREEMENT_MM = 0.01
 Place = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placement:
     """World places (mm) of the gears that have one, the pairs whose mesh or ring placed one of them, and what is wrong."""
 
@@ -30,7 +30,7 @@ class Placement:
     faults: tuple[PlacementFault, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Step:
     """From a gear to a neighbour: the displacement that a mesh (None: a shaft) asks for."""
 

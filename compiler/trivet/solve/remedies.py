@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from trivet.record import replace
 from trivet.solve.foot_case import FootSpec, LowPoint, World
 from trivet.solve.stroke import Stroke, mean_stroke
 from trivet.units import length_text
@@ -27,7 +27,7 @@ def remedies(specs: Sequence[FootSpec], name: str, world: World, stroke: Stroke,
             found.append((after.travel_mm, f"{words} would give {gives} of travel"))
 
     def every(**changes: float | bool) -> list[FootSpec]:
-        return [replace(spec, **changes) if spec.foot.name.text == name else spec for spec in specs]  # type: ignore[arg-type]
+        return [replace(spec, **changes) if spec.foot.name.text == name else spec for spec in specs]
 
     for length in _neighbouring(one):
         attempt(f"a screw of {length_text(length, unit)}", every(length_mm=length))

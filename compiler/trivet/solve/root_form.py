@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.involute import inverse_involute
 
 Contact = Literal["involute", "radial", "tip"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RootForm:
     """The cutter at its deepest against one flank. Angles from the tooth's centre line, radians; lengths mm.
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from trivet.record import record
 
 # Below this bulge a segment is a line: at 1 m of chord the sagitta would be 5e-10 mm.
 STRAIGHT_BULGE = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Segment:
     """From (x0, y0) to (x1, y1), mm; `bulge` = tan(included angle / 4), positive anticlockwise, 0 for a line."""
 

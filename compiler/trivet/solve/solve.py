@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from trivet.model.design import Design
 from trivet.model.foot import Foot
+from trivet.record import replace
 from trivet.solve.board_levels import board_levels, ceiling
 from trivet.solve.bolts import BenchRoom, drive_bolt, pivot_screw
 from trivet.solve.corner import MEAN, corners, sheet_corners
@@ -17,6 +17,7 @@ from trivet.solve.foot_length import foot_bolt, starting_specs
 from trivet.solve.foot_states import Key, foot_state, key_of
 from trivet.solve.heights import lift_of
 from trivet.solve.mesh_overlap import with_overlaps, with_tops
+from trivet.solve.parts import work_out_parts
 from trivet.solve.remedies import remedies
 from trivet.solve.rise import rise_per_turn_mm
 from trivet.solve.shaft import shafts
@@ -29,7 +30,8 @@ Worlds = dict[tuple[int, int], World]
 
 def solve(design: Design) -> Derived:
     """All derived values of a valid design. Total: what cannot be derived is None or empty, and checks say why."""
-    return solve_heights(design, solve_train(design))
+    derived = solve_heights(design, solve_train(design))
+    return replace(derived, parts=work_out_parts(design, derived))
 
 
 def solve_heights(design: Design, train: Train) -> Derived:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass
 from fractions import Fraction
 
+from trivet.record import record
 from trivet.solve.derived import SpeedConflict
 from trivet.solve.train_graph import TrainGraph
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Speeds:
     """Signed turns per drive turn (positive with the drive), the shortest path from the drive, and what does not agree."""
 

@@ -6,11 +6,11 @@ The bolt turns with its gear. It hangs by its head, so at rest the play lies bet
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trivet.model.hardware import TeeNut
 from trivet.model.shop import Shop
 from trivet.model.train import Drive, DriveNut
+from trivet.record import record
 from trivet.solve.board_levels import Boards
 from trivet.solve.corner import Corner, washer_mm
 from trivet.solve.derived import GearState
@@ -20,7 +20,7 @@ from trivet.solve.fixed_gear import FixedGear, droop_mm, stack_width_mm, stacked
 DEFAULT_PLAY_MM = 0.2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DriveStack:
     """At one combination. `items`: (what, mm) from under the head downwards; their sum fills the last nut.
 

@@ -8,11 +8,11 @@ their thickest).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trivet.model.hardware import TeeNut
 from trivet.model.shop import Shop
 from trivet.model.train import Pivot
+from trivet.record import record
 from trivet.solve.board_levels import Boards
 from trivet.solve.corner import Corner, head_height_mm, washer_mm
 from trivet.solve.derived import GearState
@@ -28,7 +28,7 @@ TIP_BELOW_TOPSIDE_MM = 1.0
 SWELLING_PER_MM_PERCENT = 0.063 / 18.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PivotStack:
     """At one combination. `items`, `held_mm`, `face_mm` as in a drive's stack, from under the head upwards. z in mm."""
 

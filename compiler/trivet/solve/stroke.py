@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 
+from trivet.record import record, replace
 from trivet.solve.corner import Corner
 from trivet.solve.foot_captured_nut import captured_nut_case
 from trivet.solve.foot_case import Bound, FootCase, FootSpec, World
@@ -16,7 +16,7 @@ from trivet.solve.foot_riding import riding_case
 from trivet.solve.foot_sliding_hex import sliding_hex_case
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ending:
     """The bound that ends the stroke on one side: the height there, whose it is."""
 
@@ -25,7 +25,7 @@ class Ending:
     bound: Bound
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stroke:
     """Heights of the work surface above the bench at one combination; `low`, `high` comfortable, the others to parting."""
 

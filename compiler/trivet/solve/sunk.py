@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.model.board import Face
 from trivet.model.hardware import Head, Nut, Screw, TeeNut, Washer
 from trivet.model.train import DriveNut
+from trivet.record import record
 from trivet.solve.feature import Feature, Operation, Round
 from trivet.solve.hex_pocket import GLUED_ROOM_MM, hex_contour, hex_size
 from trivet.solve.part_context import HEAD_ROOM_MM, PartContext
@@ -16,7 +15,7 @@ from trivet.source import LibraryRow, Origin
 _THROUGH_MM = 0.01
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Seat:
     """Where a recess lies and how thick the wood is: the face, the centre, the part's thickness and its cutter, mm."""
 

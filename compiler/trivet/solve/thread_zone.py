@@ -5,14 +5,13 @@ An insert's live thread is not its length: the drive slot and the lead-in carry 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.model.foot import InsertUse
 from trivet.model.hardware import Insert
+from trivet.record import record
 from trivet.solve.board_levels import BoardZ
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ThreadZone:
     """Live thread from `low_mm` to `high_mm`, the whole part from `bottom_mm` to `top_mm`: z, mm."""
 

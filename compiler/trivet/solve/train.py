@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from trivet.model.base import Band
 from trivet.model.design import Design
 from trivet.model.train import Gear
+from trivet.record import record, replace
 from trivet.solve.backlash_budget import backlash_budget
 from trivet.solve.bore import gear_bore
 from trivet.solve.carrying import gear_carrying, gear_cutting
@@ -31,7 +31,7 @@ from trivet.units import two_lengths
 ROUNDING_MM = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Solved:
     """What is known of every gear before states are written; `distances` of the meshes that can work. `bores`: (mm, why)."""
 

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.model.design import Design
 from trivet.model.shop import ToothForm
 from trivet.model.train import Gear, Mesh
+from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import tight_centre_distance_mm
 
 Pair = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TrainGraph:
     """Gears, meshes and shafts of a design, independent of the order in which they were written.
 

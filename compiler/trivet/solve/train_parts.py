@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trivet.model.base import Band
 from trivet.model.board import Board
 from trivet.model.design import Design
@@ -11,9 +9,10 @@ from trivet.model.foot import Foot
 from trivet.model.hardware import TeeNut
 from trivet.model.shop import Cutter, Machine, Sheet, Shop
 from trivet.model.train import Drive, Gear, Pivot
+from trivet.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TrainParts:
     """Dictionaries by name, filled once: one look-up a gear instead of one search."""
 

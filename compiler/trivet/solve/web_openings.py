@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trivet.model.train import Web
+from trivet.record import record
 from trivet.solve.as_cut import as_cut_inner
 from trivet.solve.contour import Contour, Vertex
 from trivet.solve.feature import Round, turned_point
@@ -20,7 +20,7 @@ HUB_WALL_MM = 6.0
 _HUB_STEP_MM, _HUB_STEPS = 0.5, 24
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WebRoom:
     """Where openings may lie: from the hub ring outwards to the rim, radii in mm."""
 

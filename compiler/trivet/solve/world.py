@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 
 from trivet.model.design import Design
+from trivet.record import replace
 from trivet.solve.board_levels import boards_at
 from trivet.solve.corner import Corner
 from trivet.solve.derived import GearState, Train

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from trivet.record import replace
 from trivet.source import SourceFile, Span
 from trivet.syntax.nodes import (
     Bracket,

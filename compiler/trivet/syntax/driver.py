@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from trivet.record import record
 from trivet.syntax.table import Table
 
 END_OF_LINE = "$END"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stopped:
     """The item that could not follow those before it (the number of items: the line's end), and the kinds that could."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trivet.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     """A fault at [start, end) of the text.
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from trivet.record import record
 from trivet.syntax.fault import Fault
 from trivet.units import number_text
 
@@ -29,7 +29,7 @@ _VULGAR = {
 Found = dict[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mistake:
     """`message` and `fix` take the groups of `pattern` in braces; `fix` may also be a function of them, or None for no guess.
 

@@ -6,13 +6,13 @@ but where the fact is lowered, so that the refusal can be worded in the fact's o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from trivet.record import record
 from trivet.source import SourceFile, Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UnitWord:
     """A unit as written: mm, cm, in, thou, deg, percent, N, Nm, kg, per in."""
 
@@ -20,7 +20,7 @@ class UnitWord:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Number:
     """An exact number, with its own unit if one follows it. The span covers both; `digits` covers the number alone."""
 
@@ -30,7 +30,7 @@ class Number:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Name:
     """A name or a word, dotted or not: `deck`, `deck.centre`, `dog.2.1`, `rectangle`."""
 
@@ -38,7 +38,7 @@ class Name:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Negative:
     """Minus something."""
 
@@ -46,7 +46,7 @@ class Negative:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Operator:
     """One of + - * /."""
 
@@ -54,7 +54,7 @@ class Operator:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sum:
     """first + a - b …; the operators in `rest` are + and -."""
 
@@ -63,7 +63,7 @@ class Sum:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Product:
     """first * a / b …; the operators in `rest` are * and /."""
 
@@ -72,7 +72,7 @@ class Product:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bracket:
     """(a) or (x, y), with the unit that covers bare numbers inside it if one follows."""
 
@@ -81,7 +81,7 @@ class Bracket:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Range:
     """low..high."""
 
@@ -90,7 +90,7 @@ class Range:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlusMinus:
     """middle +/- deviation, or +/- deviation alone."""
 
@@ -99,7 +99,7 @@ class PlusMinus:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """A text in double quotes; `value` is without them."""
 
@@ -107,7 +107,7 @@ class Text:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Standard:
     """A standard's designation with single spaces: `ISO 4762`, `ASME B18.2.1`, `ISO 7093-1`."""
 
@@ -115,7 +115,7 @@ class Standard:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Designation:
     """A thread or size designation: `M8`, `M8x1.25`, `M8-LH`, `5/16-18`, `10-24`, `ST4.8`."""
 
@@ -123,7 +123,7 @@ class Designation:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RuleName:
     """A hyphenated rule name: `gear-on-thread`."""
 
@@ -131,7 +131,7 @@ class RuleName:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparator:
     """One of >= <= > < =."""
 
@@ -139,7 +139,7 @@ class Comparator:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Connective:
     """A connecting word: and, at, by, with, within, into, of, on, per, to, above, below, over, under, from, is, because, around."""
 
@@ -152,7 +152,7 @@ Expression = Number | Name | Negative | Sum | Product | Bracket | Range | PlusMi
 Item = Expression | Text | Standard | Designation | RuleName | Comparator | Connective | UnitWord
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Phrase:
     """A row of items between commas; empty only as the first phrase of a line that is one word."""
 
@@ -160,7 +160,7 @@ class Phrase:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A heading or a fact: its first word and the phrases after it."""
 
@@ -169,7 +169,7 @@ class Line:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Block:
     """A heading with the facts below it. `broken` lines had a syntax fault that was reported: what they would say is unknown."""
 
@@ -179,7 +179,7 @@ class Block:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Document:
     """One parsed file."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+
+from trivet.record import record
 
 # ((terminal, pattern), ...) in the order they are tried.
 Terminals = tuple[tuple[str, str], ...]
@@ -15,7 +16,7 @@ Production = tuple[str, str, int]
 States = tuple[tuple[tuple[str, int], ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlainTable:
     """What is generated: literals only. `end` is the state in which the parse is complete; state 0 is the first."""
 
@@ -25,7 +26,7 @@ class PlainTable:
     end: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@record(eq=False)
 class Table:
     """A plain table made ready for use: one pattern for all terminals, one dictionary for each state."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from trivet.record import record
 from trivet.source import SourceFile
 
 # Kinds that stand between items and reach no rule of the grammar.
@@ -13,7 +13,7 @@ SPACING = frozenset({"SPACE", "COMMENT", "NEWLINE", "BYTE_MARK"})
 WRONG = frozenset({"ERROR", "UNCLOSED_STRING", "GLUED_STANDARD", "WRONG_COMPARATOR", "LONG_RANGE"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Token:
     """A piece of the text: `kind` is a terminal of the grammar, `start` its offset in code points."""
 
@@ -32,7 +32,7 @@ class Token:
         return self.text if len(self.text) <= 30 else self.text[:29] + "…"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TokenLine:
     """One line: its tokens with the line end, and those of them that are items.
 

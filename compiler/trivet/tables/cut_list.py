@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.model.base import Band
 from trivet.model.design import Design
 from trivet.model.shop import Sheet
+from trivet.record import record
 from trivet.solve.derived import Derived, GearState
 from trivet.tables.rows import Cell, Column, Rows
 from trivet.tables.wording import band_text
@@ -15,7 +15,7 @@ from trivet.tables.wording import band_text
 MM_PER_INCH = 25.4
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutPart:
     """Equal parts. `ids`: each part's id; `quantity`: finished parts, each of `layers` pieces of `thickness` (one sheet's).
 

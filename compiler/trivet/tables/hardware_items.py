@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from trivet.model.design import Design
 from trivet.model.hardware import Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
 from trivet.model.train import Drive, Pivot
+from trivet.record import record, replace
 from trivet.solve.derived import BoltChoice, Derived, DriveState, FootState, PivotState
 from trivet.source import Origin
 
@@ -22,7 +22,7 @@ Bought = Screw | Nut | TeeNut | Washer | Insert | Magnet
 LAYER_DOWEL = "dowel that lines up the layers"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HardwareItem:
     """One piece. `item`: its id, the set's name and the kind joined by a hyphen, so that it never meets a name of the file.
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 
 from trivet.model.intent import Have
+from trivet.record import record, replace
 from trivet.source import LibraryRow
 from trivet.tables.hardware_items import HardwareItem
 
 SAME_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HardwareLine:
     """`piece`: one of them. `item`: its id, numbered from the second on where pieces of one set differ in length.
 
@@ -31,7 +31,7 @@ class HardwareLine:
         return self.quantity - self.from_drawer
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Schedule:
     """The lines, and of each `have` how many pieces nothing asked for."""
 

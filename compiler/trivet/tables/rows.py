@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trivet.record import record
 
 Cell = str | int | float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """A column; `unit` is empty where the cells carry none or carry their own."""
 
@@ -20,7 +20,7 @@ class Column:
         return f"{self.name} ({self.unit})" if self.unit else self.name
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rows:
     """A titled table; every row has one cell per column.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from trivet.model.board import Board, Engrave, Hole, Pocket, Spacer
 from trivet.model.design import Design
 from trivet.model.hardware import Nut, Screw
 from trivet.model.shop import Cutter
 from trivet.model.train import Gear
+from trivet.record import record
 from trivet.solve.derived import Derived
 from trivet.tables.cut_list import cut_parts
 from trivet.tables.hardware_items import HardwareItem
@@ -20,7 +20,7 @@ SAME_MM = 1e-6
 MM_PER_FOOT = 304.8
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ShopLine:
     """One line: `section` is consumable, tool or sheet; `where` what it is for."""
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from trivet.fmt.lines import SpacedLine
+from trivet.record import replace
 
 
 def end_lines_alike(lines: tuple[SpacedLine, ...]) -> tuple[SpacedLine, ...]:

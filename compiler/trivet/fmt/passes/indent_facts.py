@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from trivet.fmt.lines import SpacedLine
+from trivet.record import replace
 
 
 def indent_facts(lines: tuple[SpacedLine, ...]) -> tuple[SpacedLine, ...]:

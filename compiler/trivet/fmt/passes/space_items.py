@@ -6,9 +6,8 @@ before commas, where it parts nothing.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from trivet.fmt.lines import SpacedLine
+from trivet.record import replace
 
 
 def space_items(lines: tuple[SpacedLine, ...]) -> tuple[SpacedLine, ...]:
