@@ -1,11 +1,10 @@
-"""Whole runs on hostile files: each answered within 5 s and 300 MB, with an exit code that says what happened and no trace."""
+"""Whole runs on hostile files: each answered within 5 s of processor time and 300 MB, with an exit code that says what happened and no trace."""
 
 from __future__ import annotations
 
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -17,7 +16,7 @@ MEGABYTE = 1_000_000
 
 # The command, and then the most memory that its process had resident, which the system counts from the start of the program.
 PROGRAM = """
-import resource, sys
+import resource, sys, time
 # Far above what is allowed, so that a run which asks for everything fails by itself.
 resource.setrlimit(resource.RLIMIT_AS, (2_000_000_000, 2_000_000_000))
 from trivet.cli import main
@@ -29,7 +28,7 @@ finally:
         peak = next(int(line.split()[1]) for line in open("/proc/self/status") if line.startswith("VmHWM"))
     except OSError:
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    print(f"peak {peak}", file=sys.stderr)
+    print(f"peak {peak} {time.process_time()}", file=sys.stderr)
 sys.exit(code)
 """
 
@@ -76,16 +75,15 @@ ACCEPTED = ("a board of a hundred metres",)
 def test_each_is_answered_in_time_and_space(name: str, tmp_path: Path) -> None:
     path = tmp_path / "hard.trivet"
     path.write_bytes(FILES[name])
-    started = time.monotonic()
     done = subprocess.run(
         [sys.executable, "-c", PROGRAM, "check", str(path)],
         capture_output=True, env={**os.environ, "PYTHONPATH": str(ROOT / "compiler")}, timeout=60, check=False,
     )  # fmt: skip
-    seconds = time.monotonic() - started
     unreadable = name in ("too large", "utf-16", "latin-1") or (name.endswith("nulls") and name != "a megabyte of nulls")
     assert done.returncode == (2 if unreadable else 0 if name in ACCEPTED else 1), done.stdout[:500]
     assert b"Traceback" not in done.stderr and b"fault of trivet" not in done.stdout + done.stderr, done.stderr[-500:]
     assert name in ACCEPTED or b"error: " in done.stdout
-    megabytes = int(done.stderr.rpartition(b"peak ")[2]) / 1000
+    peak, seconds = done.stderr.rpartition(b"peak ")[2].split()
+    megabytes = int(peak) / 1000
     assert megabytes < MOST_MEGABYTES, megabytes
-    assert seconds < MOST_SECONDS, seconds
+    assert float(seconds) < MOST_SECONDS, seconds

@@ -19,6 +19,7 @@ from trivet.model.design import Design
 from trivet.model.hardware import Head, Magnet, Nut, Screw, Thread, ThreadLength
 from trivet.model.intent import Have
 from trivet.model.outline import Placed
+from trivet.record import replace
 from trivet.solve.solve import solve
 from trivet.source import LibraryRow
 from trivet.tables.cut_list import cut_list_rows, cut_parts
@@ -185,7 +186,7 @@ def test_substitutes_never_cross_from_metric_to_inch() -> None:
 def test_csv_reads_back_and_runs_no_formula() -> None:
     """A user's table whose source and name begin like formulas stays text."""
     origin = LibraryRow("my_insert", "M8", '=HYPERLINK("http://x")', "measured")
-    hostile = INSERT.model_copy(update={"origin": origin})
+    hostile = replace(INSERT, origin=origin)
     built = riser(riding(insert=hostile))
     rows = hardware_rows(built, solve(built))
     heading, *lines = read_back(rows)
@@ -280,7 +281,7 @@ def test_gears_that_differ_in_one_thing_are_not_grouped() -> None:
 def test_nut_of_a_left_hand_foot_is_asked_for_as_left_hand() -> None:
     """The foot's thread, not the row's."""
     left = Thread(designation="M8-LH", major_mm=8.0, pitch_mm=1.25, lead_mm=1.25, hand=-1, system="metric")
-    plain = Nut(standard="ISO 4032", thread=left.model_copy(update={"designation": "M8"}), across_flats_mm=13.0,
+    plain = Nut(standard="ISO 4032", thread=replace(left, designation="M8"), across_flats_mm=13.0,
                 across_corners_mm=14.38, height_mm=6.8)  # fmt: skip
     built = riser(captured(thread=left, nut=plain))
     row = _row(hardware_rows(built, solve(built)), "corner-nut")

@@ -7,11 +7,9 @@ import os
 import posixpath
 import stat
 from collections.abc import Mapping
-from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO, Protocol
 
 from trivet.diagnostics import Diagnostic, Rule
-from trivet.output_folder import check_names, write_folder
 from trivet.source import SourceFile, Span
 
 if TYPE_CHECKING:
@@ -86,6 +84,8 @@ class DiskFiles:
 
     def write_outputs(self, folder: str, files: Mapping[str, bytes]) -> Diagnostic | None:
         """As `write_folder`."""
+        from trivet.output_folder import write_folder
+
         return write_folder(folder, files)
 
     def create_text(self, path: str, text: str) -> Diagnostic | None:
@@ -144,6 +144,8 @@ class MemoryFiles:
 
     def write_outputs(self, folder: str, files: Mapping[str, bytes]) -> Diagnostic | None:
         """Always succeeds."""
+        from trivet.output_folder import check_names
+
         check_names(files)
         self.written[folder] = dict(files)
         return None
@@ -184,9 +186,10 @@ def library_text(name: str) -> str:
 
 def library_data(name: str) -> bytes | None:
     """One of `library_names()` as data, where the installed package carries it."""
-    path = Path(__file__).parent / "library" / f"{name}.json"
+    path = os.path.join(os.path.dirname(__file__), "library", f"{name}.json")
     try:
-        return path.read_bytes()
+        with open(path, "rb") as stream:
+            return stream.read()
     except OSError:
         return None
 
@@ -198,6 +201,7 @@ def _tables() -> dict[str, Traversable]:
 def _package(name: str) -> Traversable:
     """A folder of package data as installed, else the folder of that name at the top of the checkout."""
     from importlib.resources import files
+    from pathlib import Path
 
     try:
         return files(f"trivet.{name}")

@@ -77,7 +77,10 @@ def wall(used: list[Usage]) -> float:
 
 
 def peak(used: list[Usage]) -> float:
-    """Largest resident size of any of the runs, MB."""
+    """Largest resident size of any of the runs, MB.
+
+    Linux counts what this process held when it started the child, so it must stay smaller than what it measures: it imports nothing of trivet.
+    """
     return max(one.peak_mb for one in used)
 
 

@@ -11,6 +11,8 @@ from trivet.solve.feature import Feature, Round
 
 # Arcs are followed by chords this close to them, mm.
 CHORD_MM = 0.002
+# Chords that only sort out what is far from an edge, mm.
+ROUGH_CHORD_MM = 0.5
 # Side of the squares that cuts are sorted into, mm.
 SQUARE_MM = 40.0
 Point = tuple[float, float]

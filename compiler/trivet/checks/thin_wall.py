@@ -6,7 +6,17 @@ from collections.abc import Iterator, Sequence
 
 from trivet.checks._check import related
 from trivet.checks._cuts import Cut, cuts_of
-from trivet.checks._walls import CHORD_MM, Point, edge_wall_mm, far_apart, far_inside, share_height, squares_of, wall_mm
+from trivet.checks._walls import (
+    CHORD_MM,
+    ROUGH_CHORD_MM,
+    Point,
+    edge_wall_mm,
+    far_apart,
+    far_inside,
+    share_height,
+    squares_of,
+    wall_mm,
+)
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.contour import Contour
@@ -45,12 +55,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for each pair, and for each cut near the edge; only cuts that share a square are compared."""
     squares: dict[tuple[str, int, int], list[tuple[Cut, Round | Contour]]] = {}
     edges: dict[str, Sequence[Point]] = {}
+    rough: dict[str, Sequence[Point]] = {}
     for cut in cuts_of(design, derived):
         shape = cut.feature.shape
         if cut.part.kind == "gear" or not isinstance(shape, (Round, Contour)):
             continue
         edge = edges.get(cut.part.part) or edges.setdefault(cut.part.part, cut.part.outline.points(CHORD_MM))
-        left = None if far_inside(shape, edge, LEAST_MM) else edge_wall_mm(shape, edge)
+        coarse = rough.get(cut.part.part) or rough.setdefault(cut.part.part, cut.part.outline.points(ROUGH_CHORD_MM))
+        left = None if far_inside(shape, coarse, LEAST_MM + ROUGH_CHORD_MM) else edge_wall_mm(shape, edge)
         if left is not None and left < LEAST_MM - 1e-9:
             yield _finding(design, cut, left, f"the edge of `{cut.whole}`", "breaks through the edge", (), cut.names)
         near: dict[int, tuple[Cut, Round | Contour]] = {}
