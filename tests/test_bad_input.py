@@ -88,7 +88,7 @@ def test_a_row_of_names_gives_the_same_answer_in_either_order() -> None:
     """Names may stand in any order; so may the bound on their depth."""
     blocks = [f"parameter p{number} p{number + 1} + 0.001 mm" for number in range(200)] + ["parameter p200 0.1 mm"]
     for ordered in (blocks, blocks[::-1]):
-        found = run(RISER.replace("  backlash play", "  backlash p0") + "\n" + "\n".join(ordered))
+        found = run("\n".join(ordered) + "\n" + RISER.replace("  backlash play", "  backlash p0"))
         assert rules(found) == ["cyclic-names"]
     short = [f"parameter p{number} p{number + 1} + 0.01 mm" for number in range(30)] + ["parameter p30 0.3 mm"]
     assert not rules(run(RISER.replace("  backlash play", "  backlash p0") + "\n" + "\n".join(short)))

@@ -63,6 +63,13 @@ def _run(command: list[str], folder: Path, code: int = 0) -> str:
     return done.stdout
 
 
+def test_the_other_tests_test_the_checkout() -> None:
+    """Where the wheel is installed as well, the folder that pytest is told of comes first."""
+    import trivet as tested
+
+    assert Path(tested.__file__).is_relative_to(ROOT / "compiler")
+
+
 def test_what_the_wheel_holds(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         names = set(archive.namelist())

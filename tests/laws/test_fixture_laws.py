@@ -114,29 +114,13 @@ def test_the_simulation_tells_a_foot_that_rises_differently() -> None:
     assert rises == {"f.a": -2.5, "f.b": -2.0}
 
 
-# These list parts or sets in the order of the file, though moving a block should change nothing: to be fixed, then emptied.
-FOLLOW_THE_FILE = ("hardware.csv", "hardware.md", "cut_list.csv", "cut_list.md")
-ROWS_FOLLOW_THE_FILE = ("cut_list", "hardware")
-
-
-def _same_but_for_places(left: Whole, right: Whole, moved: bool = False) -> None:
-    """Equal reports and bytes; where blocks were `moved`, what follows the file may come in another order."""
+def _same_but_for_places(left: Whole, right: Whole) -> None:
+    """Equal findings, reports and bytes."""
     assert left.said == right.said
-    one, other = left.facts, right.facts
-    if moved:
-        for key in ROWS_FOLLOW_THE_FILE:
-            one[key], other[key] = (sorted(facts[key], key=repr) for facts in (one, other))
-    assert one == other
+    assert left.facts == right.facts
     assert left.products.keys() == right.products.keys()
     for path, data in left.products.items():
-        if moved and path in FOLLOW_THE_FILE:
-            assert _words(data) == _words(right.products[path]), path
-        else:
-            assert data == right.products[path], path
-
-
-def _words(data: bytes) -> list[list[str]]:
-    return sorted(sorted(re.split(r"[\s,]+", line)) for line in data.decode("utf-8").splitlines())
+        assert data == right.products[path], path
 
 
 def _without_places(value: Any) -> Any:
@@ -162,7 +146,7 @@ def test_the_order_of_blocks_changes_nothing(sketch: Sketch, seed: int) -> None:
             random.shuffle(facts)
         blocks.append("\n".join([heading, *facts]) + "\n")
     random.shuffle(blocks)
-    _same_but_for_places(whole("\n".join(blocks)), whole(sketch.text), moved=True)
+    _same_but_for_places(whole("\n".join(blocks)), whole(sketch.text))
 
 
 def _padded(text: str, random: Random) -> str:

@@ -229,16 +229,16 @@ class Context:
             )
         return Quantity(Fraction(repr(chosen)).limit_denominator(10**9), "mm")
 
-    def frame(self, board: str | None) -> tuple[float, float]:
-        """World place of a board's frame origin; the only board's when none is named. Fault words are the caller's."""
+    def frame(self, board: str | None, span: Span) -> tuple[float, float]:
+        """World place of a board's frame origin; the only board's when none is named."""
         boards = self.collected.of_kind("board")
-        if board is None:
-            if not boards:
-                return 0.0, 0.0
-            entry = boards[0]
-        else:
-            entry = self.collected.named[board]
-        noun = self.noun(entry)
+        if board is None and len(boards) > 1:
+            text = span.text
+            names = " or ".join(f"`{entry.name.text} {text}`" for entry in boards[:3])
+            raise Fault("missing-fact", f"`{text}` does not say in the frame of which board it lies", span, remedy=f"write {names}")
+        if board is None and not boards:
+            return 0.0, 0.0
+        noun = self.noun(self.collected.named[board] if board is not None else boards[0])
         return noun.x_mm, noun.y_mm
 
     def board_of(self, name: Ref) -> str:
@@ -249,7 +249,7 @@ class Context:
         """A place in the world frame."""
         if place.absolute:
             return Point(float(place.x), float(place.y), span)
-        x0, y0 = self.frame(board)
+        x0, y0 = self.frame(board, span)
         return Point(float(place.x) + x0, float(place.y) + y0, span)
 
     def count_instances(self, number: int, span: Span) -> None:

@@ -48,7 +48,7 @@ LOAD = BlockForm(
     (
         FactForm(
             "force",
-            ("{force:force} at {at:place}",),
+            ("{force:force} at {at:place}", "{force:force} at {board:name} {at:place}"),
             details=("down", "along {axis:x|y}"),
             example="force 60 N at (20, 175) mm, down",
         ),
@@ -141,7 +141,8 @@ def lower_load(reader: Reader, context: Context) -> Load:
     reader.need("force")
     force = reader.get("force")
     assert force is not None
-    point = context.world(force.get("at"), force.span("at"), None)
+    frame = force.get("board")
+    point = context.world(force.get("at"), force.span("at"), context.board_of(frame) if frame else None)
     axis = force.get("axis")
     if axis and force.get("down"):
         raise Fault("facts-exclude", "`down` and `along` exclude each other", force.line.span)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from re import split
 from typing import Any
 
 from trivet.catalog import Catalog
@@ -144,7 +145,11 @@ def _settings_known(settings: Mapping[str, str], context: Context) -> None:
                 if parameters
                 else "the file has no parameters"
             )
-            context.report(Diagnostic("unknown-name", "error", f"`--set {' '.join(name.split())[:60]}` names no parameter", None, remedy=remedy))
+            context.report(
+                Diagnostic(
+                    "unknown-name", "error", f"`--set {' '.join(name.split())[:60]}` names no parameter", None, remedy=remedy
+                )
+            )
 
 
 def _gather(context: Context) -> dict[str, Any]:
@@ -176,7 +181,21 @@ def _gather(context: Context) -> dict[str, Any]:
         context.report(
             Diagnostic("name-declared-twice", "error", "a fixture has one `shop`", second.span, (label,), "merge the two")
         )
-    return {field: tuple(value) if isinstance(value, list) else value for field, value in gathered.items()}
+    return {field: _by_name(value) if isinstance(value, list) else value for field, value in gathered.items()}
+
+
+def _by_name(nouns: list[Any]) -> tuple[Any, ...]:
+    """Named things by name, numbers in names by value: the order of blocks in the file means nothing. Nameless ones stay as they are."""
+    if not all(hasattr(noun, "name") for noun in nouns):
+        return tuple(nouns)
+    return tuple(
+        sorted(
+            nouns,
+            key=lambda noun: [
+                (not part.isdigit(), int(part) if part.isdigit() else 0, part) for part in split("([0-9]+)", noun.name.text)
+            ],
+        )
+    )
 
 
 def _nameless(entry: Entry, context: Context) -> Any:

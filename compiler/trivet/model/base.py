@@ -13,10 +13,24 @@ from trivet.source import Origin
 from trivet.units import DIMENSION_WORDS, Quantity
 
 
+# Fields that say where something was written: no part of equality.
+_PLACES = frozenset({"origin", "origins", "module_origin"})
+
+
 class Noun(BaseModel):
     """Frozen, nothing extra allowed; schemas are built when first used, since most files use few of the nouns."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
+
+    def __eq__(self, other: object) -> bool:
+        """Equal in everything but the places where it was written."""
+        if type(other) is not type(self):
+            return NotImplemented
+        mine, theirs = self.__dict__, other.__dict__
+        return all(mine[name] == theirs[name] for name in mine if name not in _PLACES)
+
+    def __hash__(self) -> int:
+        return hash(tuple(value for name, value in self.__dict__.items() if name not in _PLACES))
 
 
 @record
