@@ -183,7 +183,9 @@ def test_pivot_bolt_through_the_board() -> None:
     assert (screw.least_mm, screw.most_mm) == pytest.approx((31.7, 32.1))
     assert (screw.buy_mm, screw.cut_to_mm) == (35.0, 32.0)
     tee = pin(screw=hex_screw(), bolt=True, nut=DriveNut(hardware=TEE, side="above", recessed=mm(3)))
-    assert bolt_of(with_pivot(tee, EXACT, Shop(depth_mm=0.0)), "pin.west").least_mm == pytest.approx(1.8 + 11 + 0.3 + 1.8 + 15 + 1.5)
+    assert bolt_of(with_pivot(tee, EXACT, Shop(depth_mm=0.0)), "pin.west").least_mm == pytest.approx(
+            1.8 + 11 + 0.3 + 1.8 + (15 - TEE.barrel_length_mm) + min(tee.thread.major_mm, TEE.barrel_length_mm)
+        )
 
 
 def test_droop_and_low_point() -> None:

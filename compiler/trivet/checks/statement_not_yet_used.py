@@ -61,6 +61,14 @@ def _of_parts(design: Design) -> Iterator[_Found]:
                 yield f"the {shown} of `{machine.name}`", machine.name.text, (value.origin, machine.name.origin)
 
 
+    for board in design.boards:
+        if board.bow is not None:
+            yield f"the bow of `{board.name}`", board.name.text, (board.bow.origin, board.name.origin)
+    for foot in design.feet:
+        if foot.zeroed:
+            yield f"`zeroed` of `{foot.name}`", foot.name.text, (foot.name.origin,)
+
+
 def _of_the_whole(design: Design) -> Iterator[_Found]:
     for zone in design.cut_zones:
         yield "a cut zone", zone.name.text, (zone.origin, zone.name.origin)

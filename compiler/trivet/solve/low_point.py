@@ -1,7 +1,8 @@
 """The lowest point of everything that does not move with the feet.
 
 Idlers and drive gear with play taken downwards and their droop, washers at their thickest, pivot heads, nuts, bolt ends, keepers,
-and boards below the one the feet act on. Recess depths are nominal at mean sheets and shallow at the extremes.
+and boards below the one the feet act on. Recess depths are nominal at mean sheets, and at the extremes whichever way lets
+the part hang lower.
 """
 
 from __future__ import annotations
@@ -38,10 +39,12 @@ def pivot_low(world: World, stack: tuple[GearState, ...], root: str) -> list[Low
     pivot, drop = pivot_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
     if pivot is None:
         return []
-    stand = pivot_stack(pivot, stack, world.boards, world.design.shop, drop, depth_against(world.corner), 1)
+    # A shallow recess lets the head hang lowest; with a sleeve or a shoulder a deep one gives the gear more play, and lets it hang lowest.
+    deep = replace(world.corner, depth=1) if world.corner.worst else world.corner
+    stands = [pivot_stack(pivot, stack, world.boards, world.design.shop, drop, depth, 1) for depth in (depth_against(world.corner), deep)]
     return [
-        LowPoint(stand.gear_low_mm, f"the idler `{stack[-1].id}`", "bench_idler"),
-        LowPoint(stand.head_low_mm, f"the pivot head under `{stack[-1].id}`", "bench_pivot_head"),
+        LowPoint(min(stand.gear_low_mm for stand in stands), f"the idler `{stack[-1].id}`", "bench_idler"),
+        LowPoint(min(stand.head_low_mm for stand in stands), f"the pivot head under `{stack[-1].id}`", "bench_pivot_head"),
     ]
 
 

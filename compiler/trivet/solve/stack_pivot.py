@@ -114,8 +114,14 @@ def _hold(pivot: Pivot, wood: float, to_board: float, board: str, depth_mm: floa
         return [("thread in the wood", need)], to_board + wood - TIP_BELOW_TOPSIDE_MM, f"just below the topside of `{board}`"
     recess = max(pivot.nut.recessed.mm + depth_mm, 0.0) if pivot.nut.recessed is not None else 0.0
     hardware = pivot.nut.hardware
-    height = hardware.flange_thickness_mm if isinstance(hardware, TeeNut) else hardware.height_mm
-    items = [("board under the nut", wood - recess), ("nut in the board", height)]
+    if isinstance(hardware, TeeNut):
+        # The thread is in the barrel, which hangs in the hole below the flange.
+        height, barrel = hardware.flange_thickness_mm, hardware.barrel_length_mm
+        need = min(pivot.thread.major_mm, barrel)
+        items = [("board under the barrel", max(wood - recess - barrel, 0.0)), ("thread in the tee nut", need)]
+    else:
+        height = hardware.height_mm
+        items = [("board under the nut", wood - recess), ("nut in the board", height)]
     return items, to_board + max(wood, wood - recess + height), f"the topside of `{board}`"
 
 
