@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from trivet.checks._overlap_remedy import less_overlap
 from trivet.checks._remedy import WORST, every_height_mm, first_that, most_travel, worst_travel_mm
 from trivet.checks._require import MEAN, SAME, ending_labels, ending_sets, label, too_great, too_small, unit_of, unmet
 from trivet.checks._round import up_text
@@ -27,6 +28,8 @@ def unmet_travel(require: Require, design: Design, derived: Derived, lift: Lift)
 
     tried = [most_travel(design, derived, name, meets) for name in sets]
     remedy = next((words for words, enough in tried if enough), "")
+    if not remedy and not great:
+        remedy = less_overlap(design, derived, (require.low or 0.0) - worst_travel_mm(lift), meets)
     if not remedy:
         best = next((words for words, _ in tried if words and not great), "")
         remedy = "no change tried on the feet reaches it" + (f"; {best}" if best else "")

@@ -15,6 +15,8 @@ CHORD_MM = 0.002
 ROUGH_CHORD_MM = 0.5
 # Side of the squares that cuts are sorted into, mm.
 SQUARE_MM = 40.0
+# A cut wider than this is sorted into one square only, mm.
+WIDEST_MM = 4000.0
 Point = tuple[float, float]
 
 
@@ -42,6 +44,10 @@ def far_inside(cut: Round | Contour, edge: Sequence[Point], margin_mm: float) ->
 def squares_of(cut: Round | Contour, margin_mm: float) -> Iterator[tuple[int, int]]:
     """The squares that a cut with a margin round it touches: two cuts nearer than the margin share one."""
     box = box_of(cut)
+    if max(box[2] - box[0], box[3] - box[1]) > WIDEST_MM:
+        # A slip of the keyboard, or a board-wide opening: too many squares to list, so it meets only what is as wide.
+        yield (0, 0)
+        return
     low, high = ([math.floor((v + m) / SQUARE_MM) for v in side] for side, m in ((box[:2], -margin_mm), (box[2:], margin_mm)))
     yield from product(range(low[0], high[0] + 1), range(low[1], high[1] + 1))
 

@@ -60,6 +60,20 @@ def mesh_sweep(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cu
     return MeshSweep(overlap, play_rad * radius)
 
 
+@lru_cache(maxsize=256)
+def mesh_overlap_mm2(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float, steps: int = 12) -> float:
+    """The largest overlap of the outlines over a tooth pitch, mm², each mesh held at the middle of its play."""
+    first = _teeth_near_mesh(a, cutter_radius_mm, 0.0)
+    second = _teeth_near_mesh(b, cutter_radius_mm, math.pi)
+    overlap = 0.0
+    for step in range(steps):
+        share = step / steps - 0.5
+        fixed = _turned(first, 2.0 * math.pi * share / a.teeth, 0.0)
+        turning = _turned(second, -2.0 * math.pi * share / b.teeth, centre_distance_mm)
+        overlap = max(overlap, float(fixed.intersection(turning).area))
+    return overlap
+
+
 def _teeth_near_mesh(gear: ToothGeometry, cutter_radius_mm: float, towards_rad: float) -> _Points:
     """Points about the gear's centre: the whole gear, or the teeth near a direction closed through its middle.
 
