@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 MOST_FILES = 50
 
 
+@cache
 def load_library(name: str) -> tuple[Table, ...]:
     """The tables of one library file: as data where the package carries it, else parsed."""
     data = library_data(name)

@@ -97,6 +97,11 @@ def _initial(made: Any, names: tuple[str, ...], defaults: dict[str, Any]) -> Cal
 
     def __init__(self: Any, *values: Any, **named: Any) -> None:
         given = len(values)
+        if given == count and not named and after is None:
+            # Most records are made so, and there are many.
+            for setter, value in zip(setters, values, strict=True):
+                setter(self, value)
+            return
         if given > count:
             raise TypeError(f"{made.__name__} takes {count} values, not {given}")
         for index in range(given):

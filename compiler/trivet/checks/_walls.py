@@ -35,10 +35,18 @@ def far_apart(one: Round | Contour, other: Round | Contour, margin_mm: float) ->
 
 
 def far_inside(cut: Round | Contour, edge: Sequence[Point], margin_mm: float) -> bool:
-    """Whether the circle round the cut's box alone shows that the cut is at least the margin inside the edge."""
+    """Whether the cut's box alone shows that the cut is at least the margin inside the edge.
+
+    Two shapes that do not cross are nearest to each other at a corner of one of them: the box's corners and the edge's are tried.
+    """
     x0, y0, x1, y1 = box_of(cut)
-    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    return distance_mm(middle, edge) - math.hypot(x1 - x0, y1 - y0) / 2.0 >= margin_mm and inside(middle, edge)
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    if not all(inside(corner, edge) for corner in corners):
+        return False
+    for x, y in edge:
+        if math.hypot(max(x0 - x, 0.0, x - x1), max(y0 - y, 0.0, y - y1)) < margin_mm:
+            return False
+    return all(distance_mm(corner, edge) >= margin_mm for corner in corners)
 
 
 def squares_of(cut: Round | Contour, margin_mm: float) -> Iterator[tuple[int, int]]:

@@ -32,13 +32,14 @@ RULE = Rule(
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a part; a part may be turned by a right angle unless it states its grain."""
     origins = {noun.name.text: noun.name.origin for noun in (*design.boards, *design.gears, *design.spacers)}
+    tips = {state.id: 2.0 * state.tip_radius_mm for state in derived.train.gears}
     said: set[str] = set()
     for part in derived.parts:
         whole = part.belongs_to or part.part
         width, height = part.sheet.width, part.sheet.height
         if width is None or height is None or whole in said:
             continue
-        x0, y0, x1, y1 = part.outline.bounds
+        x0, y0, x1, y1 = part.outline.bounds if part.kind != "gear" else (0.0, 0.0, tips[whole], tips[whole])
         ways = [(x1 - x0, y1 - y0)] if part.grain is not None else [(x1 - x0, y1 - y0), (y1 - y0, x1 - x0)]
         if any(wide <= width.mm + 1e-6 and high <= height.mm + 1e-6 for wide, high in ways):
             continue
