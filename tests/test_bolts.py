@@ -26,9 +26,10 @@ from tests.designs_feet import (
 from trivet.model.base import Band, Ref
 from trivet.model.design import Design
 from trivet.model.hardware import Head, Screw, ThreadLength
+from trivet.model.intent import Have
 from trivet.model.shop import Shop
 from trivet.model.train import Drive, DriveNut, Pivot
-from trivet.solve.bolt_length import choose_length, cut_length_mm
+from trivet.solve.bolt_length import choose_length, cut_length_mm, drawer_mm
 from trivet.solve.derived import BoltChoice, Derived
 from trivet.solve.solve import solve
 
@@ -233,3 +234,17 @@ def test_remaining_under_the_head() -> None:
     assert with_drive(crank()).drives[0].remaining_under_head_mm == pytest.approx(8.4)
     assert with_drive(crank(play=None)).drives[0].play_mm == 0.2
     assert Ref("crank") == crank().name
+
+
+def test_the_drawer_is_preferred_to_the_shop() -> None:
+    """Of two lengths that fit, the one in the drawer is taken; one that does not fit is left there."""
+    sold = hex_screw()
+    assert choose_length(sold, 19.0, 26.0, 0.0, "mm").buy_mm == 25.0
+    assert choose_length(sold, 19.0, 26.0, 0.0, "mm", (20.0, 30.0)).buy_mm == 20.0
+    assert choose_length(sold, 19.0, 26.0, 0.0, "mm", (30.0,)).buy_mm == 25.0
+    have = (
+        Have(quantity=6, standard="ISO 4017", thread="M8", length_mm=20.0),
+        Have(quantity=6, standard="ISO 4017", thread="M6", length_mm=22.0),
+        Have(quantity=6, standard="ISO 4014", thread="M8", length_mm=24.0),
+    )
+    assert drawer_mm(have, sold) == (20.0,)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from trivet.model.base import Band
 from trivet.model.hardware import Screw
+from trivet.model.intent import Have
 from trivet.record import record
 from trivet.units import length_text
 
@@ -27,18 +28,28 @@ class LengthChoice:
     remedy: str = ""
 
 
-def choose_length(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> LengthChoice:
-    """The longest stock length from `least_mm` to `most_mm` whose plain shank ends before the thread begins; else one to cut.
+def drawer_mm(have: Sequence[Have], screw: Screw) -> tuple[float, ...]:
+    """The lengths of a screw that lie in the drawer."""
+    return tuple(
+        item.length_mm
+        for item in have
+        if item.length_mm is not None and item.standard == screw.standard and item.thread == screw.thread.designation
+    )
+
+
+def choose_length(
+    screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str, in_drawer_mm: Sequence[float] = ()
+) -> LengthChoice:
+    """The longest length from `least_mm` to `most_mm` whose plain shank ends before the thread begins; else one to cut.
+
+    What lies in the drawer is preferred to what is sold.
 
     A cut length lies as near the middle as its step allows, and is cut from the shortest stock length that has enough thread.
     """
-    fitting = [
-        length
-        for length in screw.stock_mm
-        if least_mm - SAME_MM <= length <= most_mm + SAME_MM and shank_mm(screw, length) <= thread_from_mm + SAME_MM
-    ]
-    if fitting:
-        return LengthChoice(max(fitting), None, max(fitting))
+    for lengths in (in_drawer_mm, screw.stock_mm):
+        fitting = [length for length in lengths if fits(screw, length, least_mm, most_mm, thread_from_mm)]
+        if fitting:
+            return LengthChoice(max(fitting), None, max(fitting))
     cut = cut_length_mm(least_mm, most_mm, unit)
     if cut is not None:
         for length in sorted(screw.stock_mm):

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from trivet.model.base import Band
 from trivet.model.train import Drive, Pivot
 from trivet.record import record
-from trivet.solve.bolt_length import LengthChoice, as_bands, choose_length, fits, recess_for_stock, shortest_stock, why_not
+from trivet.solve.bolt_length import LengthChoice, as_bands, choose_length, drawer_mm, fits, recess_for_stock, shortest_stock, why_not
 from trivet.solve.corner import MEAN, Corner, sheet_corners
 from trivet.solve.derived import Because, BoltChoice, GearState
 from trivet.solve.foot_case import World
@@ -64,7 +64,8 @@ def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None,
     least, most = max(item.held_mm for item in long), min(item.face_mm for item in short)
     thread_from, ends_at = min(item.thread_from_mm for item in short), mean.face_of
     stated = drive.length.mm if drive.length is not None else None
-    choice = choose_length(drive.bolt, least, most, thread_from, unit)
+    held = drawer_mm(worlds[0, 0].design.have, drive.bolt)
+    choice = choose_length(drive.bolt, least, most, thread_from, unit, held)
     if bench is not None and (choice.buy_mm is None or choice.cut_to_mm is not None or stated is not None):
         # Head recesses at their deepest put the bolt's end lowest.
         room = min(
@@ -92,7 +93,8 @@ def pivot_screw(worlds: Worlds, stack: Stack, root: str, unit: str) -> BoltChoic
     least, most = max(item.held_mm for item in long), min(item.face_mm for item in short)
     thread_from = min(item.thread_from_mm for item in short)
     stated = pivot.length.mm if pivot.length is not None else None
-    choice = choose_length(pivot.screw, least, most, thread_from, unit)
+    held = drawer_mm(worlds[0, 0].design.have, pivot.screw)
+    choice = choose_length(pivot.screw, least, most, thread_from, unit, held)
     if pivot.nut is None and choice.cut_to_mm is not None:
         # A wood screw is not cut: its point goes with the end.
         choice = LengthChoice(None, None, None)

@@ -91,9 +91,11 @@ def _room_words(context: PartContext, room: WebRoom) -> str:
 
 
 def _teeth_title(context: PartContext, state: GearState, outline: GearOutline) -> str:
-    unit, module = context.design.units, length_text(state.geometry.module_mm, "mm", 4)
+    unit, module = context.design.units, state.geometry.module_mm
+    # P = 25.4 / m (ISO 54 and the inch series never coincide but by declaration).
+    size = f"module {length_text(module, 'mm', 4)}" if unit == "mm" else f"diametral pitch {25.4 / module:.4g} per in"
     tip, bottom = (length_text(2.0 * radius, unit) for radius in (state.geometry.reached_tip_radius_mm, outline.bottom_radius_mm))
-    return f"teeth of {state.id}: {state.gear.z}, module {module}, {tip} over the tips, {bottom} over the roots"
+    return f"teeth of {state.id}: {state.gear.z}, {size}, {tip} over the tips, {bottom} over the roots"
 
 
 def _teeth(context: PartContext, state: GearState, outline: GearOutline) -> str:
