@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import Literal, Protocol
 
 from trivet.catalog_keys import holds, sizes
-from trivet.catalog_rows import Table
+from trivet.catalog_rows import Row, Table
 from trivet.model.hardware import Thread, ThreadLength
 from trivet.source import LibraryRow
-
-if TYPE_CHECKING:
-    from trivet.catalog import Catalog
 
 # The kinds of tables that hold heads, and the form of each.
 HEADS: dict[str, Literal["hexagon", "socket", "countersunk", "button", "pan", "wood"]] = {
@@ -19,7 +16,17 @@ HEADS: dict[str, Literal["hexagon", "socket", "countersunk", "button", "pan", "w
 }  # fmt: skip
 
 
-def lengths_of(catalog: Catalog, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], LibraryRow | None]:
+class Tables(Protocol):
+    """What is asked of the catalogue here."""
+
+    def tables(self, kind: str) -> list[Table]:
+        """All tables of a kind."""
+
+    def find(self, kind: str, keys: tuple[str, ...], standard: str = "") -> Row | None:
+        """The first row filed under one of the keys."""
+
+
+def lengths_of(catalog: Tables, standard: str, thread: Thread) -> tuple[ThreadLength, tuple[float, ...], LibraryRow | None]:
     """How a screw is threaded and the lengths sold (mm, ascending; empty where none is known), with the row they are from."""
     row = catalog.find("length_range", sizes(thread), standard)
     if row is not None:

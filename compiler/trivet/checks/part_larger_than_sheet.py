@@ -31,7 +31,8 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a part; a part may be turned by a right angle unless it states its grain."""
-    origins = {noun.name.text: noun.name.origin for noun in (*design.boards, *design.gears, *design.spacers)}
+    names = [*(b.name for b in design.boards), *(g.name for g in design.gears), *(s.name for s in design.spacers)]
+    origins = {name.text: name.origin for name in names}
     tips = {state.id: 2.0 * state.tip_radius_mm for state in derived.train.gears}
     said: set[str] = set()
     for part in derived.parts:

@@ -12,7 +12,6 @@ from trivet.record import field, record
 from trivet.source import Origin
 from trivet.units import DIMENSION_WORDS, Quantity
 
-
 # Fields that say where something was written: no part of equality.
 _PLACES = frozenset({"origin", "origins", "module_origin"})
 

@@ -7,7 +7,16 @@ from collections.abc import Mapping
 from trivet.model.base import Band
 from trivet.model.train import Drive, Pivot
 from trivet.record import record
-from trivet.solve.bolt_length import LengthChoice, as_bands, choose_length, drawer_mm, fits, recess_for_stock, shortest_stock, why_not
+from trivet.solve.bolt_length import (
+    LengthChoice,
+    as_bands,
+    choose_length,
+    drawer_mm,
+    fits,
+    recess_for_stock,
+    shortest_stock,
+    why_not,
+)
 from trivet.solve.corner import MEAN, Corner, sheet_corners
 from trivet.solve.derived import Because, BoltChoice, GearState
 from trivet.solve.foot_case import World

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from trivet.syntax.table import PlainTable, Production
+from trivet.syntax.plain_table import PlainTable, Production
 
 
 def build_table(grammar: str) -> PlainTable:
