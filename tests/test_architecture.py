@@ -52,7 +52,20 @@ FORBIDDEN: dict[str, tuple[str, ...]] = {
 # Doors to disk, the clock and the environment. `syntax/grammar_text.py` reads the grammar that ships with the package.
 DOORS = {"files.py", "output_folder.py", "folder_lock.py", "syntax/grammar_text.py", "syntax/generate.py"}
 BANNED = {"open", "input", "exec", "eval", "print"}
-BANNED_MODULES = {"os", "sys", "time", "datetime", "random", "pathlib", "shutil", "subprocess", "socket", "tempfile", "locale", "importlib.resources"}
+BANNED_MODULES = {
+    "os",
+    "sys",
+    "time",
+    "datetime",
+    "random",
+    "pathlib",
+    "shutil",
+    "subprocess",
+    "socket",
+    "tempfile",
+    "locale",
+    "importlib.resources",
+}
 MAY_USE_SYSTEM = ("commands/", "cli.py", "__main__.py")
 
 

@@ -62,7 +62,9 @@ def test_a_wrong_number_of_teeth(written: str, rule: str) -> None:
     assert rules(run(changed("teeth 16", f"teeth {written}"))) == [rule]
 
 
-@pytest.mark.parametrize("written", ["1e400", "nan", "inf", "-inf", "0x10", "1_000", "٣", "1,5", "½", "1.", ".5", "--1", "+5", "1..", "9" * 400])
+@pytest.mark.parametrize(
+    "written", ["1e400", "nan", "inf", "-inf", "0x10", "1_000", "٣", "1,5", "½", "1.", ".5", "--1", "+5", "1..", "9" * 400]
+)
 def test_what_is_no_number(written: str) -> None:
     assert rules(run(changed("module 6 mm", f"module {written} mm")))
     assert rules(run(changed("teeth 16", f"teeth {written}")))
@@ -70,16 +72,26 @@ def test_what_is_no_number(written: str) -> None:
 
 def test_repetition_is_bounded() -> None:
     grid = "grid 3 by 2, every 50 by 210 mm, first_at (190, 70) mm"
-    for written in ("grid 100000 by 100000, every 1 by 1 mm, first_at (1, 1) mm", "bolt_circle 1000000000, diameter 9 mm, around deck.centre"):
+    for written in (
+        "grid 100000 by 100000, every 1 by 1 mm, first_at (1, 1) mm",
+        "bolt_circle 1000000000, diameter 9 mm, around deck.centre",
+    ):
         assert rules(run(changed(grid, written))) == ["too-many-instances"]
     assert rules(run(changed("gear hub\n", "gear hub\n  layers 1000000000\n")))
     assert rules(run(changed("board deck\n", "board deck\n  layers 1000000000\n")))
     run(changed("require travel >= 8 mm", "have 1000000000000 of ISO 4017 M8, length 30 mm"))
-    run(changed("require travel >= 8 mm", "spacer many\n  stock ply18\n  cutter straight6\n  outline circle 24 mm\n  quantity 1000000000"))
+    run(
+        changed(
+            "require travel >= 8 mm",
+            "spacer many\n  stock ply18\n  cutter straight6\n  outline circle 24 mm\n  quantity 1000000000",
+        )
+    )
 
 
 def test_circles_of_names() -> None:
-    assert rules(run(changed("parameter play 0.5 mm, within 0.4..0.8 mm", "parameter play other\nparameter other play"))) == ["cyclic-names"]
+    assert rules(run(changed("parameter play 0.5 mm, within 0.4..0.8 mm", "parameter play other\nparameter other play"))) == [
+        "cyclic-names"
+    ]
     assert "cyclic-names" in rules(run(changed("parameter play 0.5 mm", "parameter play play")))
     assert "cyclic-likeness" in rules(run(changed("gear hub\n", "gear hub\n  like west\n").replace("turns_on pin", "like hub")))
 

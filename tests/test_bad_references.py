@@ -46,8 +46,17 @@ def checked(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, s
 
 @pytest.mark.parametrize(
     "name",
-    ["../secret.trivet", "/etc/passwd", "shared/../../secret.trivet", "..", "C:\\secret.trivet", "shared\\shop.trivet", "//host/x", "~/x",
-     "./../secret.trivet"],
+    [
+        "../secret.trivet",
+        "/etc/passwd",
+        "shared/../../secret.trivet",
+        "..",
+        "C:\\secret.trivet",
+        "shared\\shop.trivet",
+        "//host/x",
+        "~/x",
+        "./../secret.trivet",
+    ],
 )
 def test_read_never_leaves_the_folder(name: str, project: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (project / "riser.trivet").write_text(reading(name), encoding="utf-8")

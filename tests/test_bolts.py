@@ -111,7 +111,9 @@ def test_plain_shank_must_end_before_the_nut() -> None:
 def test_length_rule_by_trying() -> None:
     # Every stock length tried against every combination of two sheets and a depth, one by one.
     for least, most in itertools.product((18.2, 24.9, 27.1, 30.0, 31.0), (19.9, 25.0, 27.7, 30.0, 44.0)):
-        good = [n for n in METRIC_STOCK if all(low <= n for low in (least, least - 1)) and all(n <= top for top in (most, most + 1))]
+        good = [
+            n for n in METRIC_STOCK if all(low <= n for low in (least, least - 1)) and all(n <= top for top in (most, most + 1))
+        ]
         found = choose_length(hex_screw(), least, most, 5.0, "mm")
         assert (found.buy_mm if found.cut_to_mm is None else None) == max(good, default=None)
 
@@ -185,8 +187,8 @@ def test_pivot_bolt_through_the_board() -> None:
     assert (screw.buy_mm, screw.cut_to_mm) == (35.0, 32.0)
     tee = pin(screw=hex_screw(), bolt=True, nut=DriveNut(hardware=TEE, side="above", recessed=mm(3)))
     assert bolt_of(with_pivot(tee, EXACT, Shop(depth_mm=0.0)), "pin.west").least_mm == pytest.approx(
-            1.8 + 11 + 0.3 + 1.8 + (15 - TEE.barrel_length_mm) + min(tee.thread.major_mm, TEE.barrel_length_mm)
-        )
+        1.8 + 11 + 0.3 + 1.8 + (15 - TEE.barrel_length_mm) + min(tee.thread.major_mm, TEE.barrel_length_mm)
+    )
 
 
 def test_droop_and_low_point() -> None:
@@ -208,7 +210,10 @@ def test_shaft_of_two_gears() -> None:
     made: Design = design(
         (gear("first", 16, (0, 0), drive=True), gear("wheel", 40), gear("pinion", 16, shaft="wheel"), gear("foot", 20, foot=True)),
         (mesh("first", "wheel", 0.0), mesh("pinion", "foot", 90.0)),
-        sheets=riser(riding(), EXACT, EXACT).sheets, feet=(captured(),), pivots=(pin(),), drives=(crank(),),
+        sheets=riser(riding(), EXACT, EXACT).sheets,
+        feet=(captured(),),
+        pivots=(pin(),),
+        drives=(crank(),),
     )
     found = solve(made)
     # Both gears stand on the screw: 1.8 + 36 − 6.8 + 0.3 + 1.8 + 9.375.

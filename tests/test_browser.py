@@ -119,7 +119,9 @@ def test_gears_reach_their_tip_circle_and_turn_about_their_bore(seen: Seen) -> N
         if edge is None:
             continue
         gear = gears[output["part"]]
-        bores = [shape for shape in drawings[output["path"]]["shapes"] if shape["operation"] == "bore" and shape["kind"] == "circle"]
+        bores = [
+            shape for shape in drawings[output["path"]]["shapes"] if shape["operation"] == "bore" and shape["kind"] == "circle"
+        ]
         assert bores, output["path"]
         x, y = bores[0]["x"] + bores[0]["width"] / 2, bores[0]["y"] + bores[0]["height"] / 2
         radii = [math.hypot(px - x, py - y) for px, py in edge["points"]]

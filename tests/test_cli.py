@@ -40,7 +40,12 @@ def trivet(*arguments: str) -> int:
 def process(*arguments: str, text: bytes | None = b"", **environment: str) -> subprocess.CompletedProcess[bytes]:
     """A command as a process of its own, with standard input holding `text`."""
     return subprocess.run(
-        [sys.executable, "-m", "trivet", *arguments], input=text, capture_output=True, timeout=60, env={**ENVIRONMENT, **environment}, check=False
+        [sys.executable, "-m", "trivet", *arguments],
+        input=text,
+        capture_output=True,
+        timeout=60,
+        env={**ENVIRONMENT, **environment},
+        check=False,
     )
 
 
@@ -110,11 +115,11 @@ def test_format(capsysbinary: pytest.CaptureFixture[bytes], monkeypatch: pytest.
     assert capsysbinary.readouterr().out == b"loose.trivet would change\n"
     assert trivet("format", "loose.trivet") == 0
     assert Path("loose.trivet").read_text(encoding="utf-8") == RISER
-    text = "fixture a\n   title \"caf\u00e9\"\n".encode()
+    text = 'fixture a\n   title "caf\u00e9"\n'.encode()
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(text), encoding="utf-8"))
     capsysbinary.readouterr()
     assert trivet("format", "-") == 0
-    assert capsysbinary.readouterr().out == "fixture a\n  title \"caf\u00e9\"\n".encode()
+    assert capsysbinary.readouterr().out == 'fixture a\n  title "caf\u00e9"\n'.encode()
 
 
 def test_format_of_an_unreadable_file_prints_nothing_that_could_pass_for_one() -> None:
@@ -126,7 +131,9 @@ def test_format_of_an_unreadable_file_prints_nothing_that_could_pass_for_one() -
 def test_reports_are_whole_whatever_the_terminal_can_show(form: str) -> None:
     """A report that a program reads is the same bytes in every locale, and nothing else is printed with it."""
     text = RISER.replace("Outfeed riser", "\u00e9 \u4e2d \U0001f60b").replace("teeth 16", "teeth \u00e9")
-    done = process("check", "-", "--as", "\u00e9.trivet", "--report", form, text=text.encode(), PYTHONIOENCODING="ascii", PYTHONUTF8="1")
+    done = process(
+        "check", "-", "--as", "\u00e9.trivet", "--report", form, text=text.encode(), PYTHONIOENCODING="ascii", PYTHONUTF8="1"
+    )
     assert done.returncode == 1 and not done.stderr
     lines = done.stdout.decode("ascii").splitlines() if form == "jsonl" else [done.stdout.decode("ascii")]
     for line in lines:
@@ -157,7 +164,9 @@ def test_a_reader_that_goes_away(arguments: tuple[str, ...]) -> None:
     """The pipe is closed before anything is written: silence, and no trace when Python ends."""
     read, write = os.pipe()
     os.close(read)
-    done = subprocess.run([sys.executable, "-m", "trivet", *arguments], stdout=write, stderr=subprocess.PIPE, env=ENVIRONMENT, timeout=60, check=False)
+    done = subprocess.run(
+        [sys.executable, "-m", "trivet", *arguments], stdout=write, stderr=subprocess.PIPE, env=ENVIRONMENT, timeout=60, check=False
+    )
     os.close(write)
     assert done.stderr == b""
 

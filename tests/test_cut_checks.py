@@ -60,7 +60,9 @@ def test_narrower_than_cutter() -> None:
     """Holes want a drill or a thinner cutter; what is drilled is left alone."""
     text = BASE + hole("peg", 5, "(240, 40)")
     item = only(text, "narrower-than-cutter")
-    assert "5 mm; at least 6 mm is required" in item.message and item.remedy == "state `drill 5 mm`, or use a cutter of 5 mm or less"
+    assert (
+        "5 mm; at least 6 mm is required" in item.message and item.remedy == "state `drill 5 mm`, or use a cutter of 5 mm or less"
+    )
     assert "peg" in item.parts
     assert not findings_of(text + "  drill 5 mm\n", "narrower-than-cutter")
     assert not findings_of(BASE + hole("peg", 6, "(240, 40)"), "narrower-than-cutter")
@@ -91,7 +93,11 @@ def test_thin_pocket_floor(depth: str, severity: str | None) -> None:
 
 def test_floor_between_two_recesses_of_the_hub() -> None:
     """9 mm from below and 6 mm from above leave 17.6 - 15 = 2.6 mm."""
-    text = swapped(BASE, ("nut tee_nut, above gear", "nut tee_nut, above gear, recessed 6 mm"), ("recessed 6 mm, round", "recessed 9 mm, round"))
+    text = swapped(
+        BASE,
+        ("nut tee_nut, above gear", "nut tee_nut, above gear, recessed 6 mm"),
+        ("recessed 6 mm, round", "recessed 9 mm, round"),
+    )
     item = only(text, "thin-pocket-floor")
     assert "15 mm deep, leaves 2.6 mm of `hub`" in item.message and "crank" in item.parts
 
@@ -116,9 +122,14 @@ def test_thin_gear_rim(across: int, severity: str | None) -> None:
         # One inside the other is a step, not a wall.
         (hole("peg", 12, "(240, 40)") + hole("post", 30, "(240, 40)", "  blind 6 mm\n"), None),
         # From opposite faces, 8 + 8 of 17.8 mm: they do not meet; 10 + 10 do.
-        (hole("peg", 12, "(240, 40)", "  blind 8 mm\n") + hole("post", 12, "(253, 40)", "  blind 8 mm\n").replace("deck", "deck, underside"), None),
         (
-            hole("peg", 12, "(240, 40)", "  blind 10 mm\n") + hole("post", 12, "(253, 40)", "  blind 10 mm\n").replace("deck", "deck, underside"),
+            hole("peg", 12, "(240, 40)", "  blind 8 mm\n")
+            + hole("post", 12, "(253, 40)", "  blind 8 mm\n").replace("deck", "deck, underside"),
+            None,
+        ),
+        (
+            hole("peg", 12, "(240, 40)", "  blind 10 mm\n")
+            + hole("post", 12, "(253, 40)", "  blind 10 mm\n").replace("deck", "deck, underside"),
             "1 mm of wood is left",
         ),
         # The edge: 7.5 - 6 mm, 4 - 6 mm, and in the corner of radius 12 mm round (12, 12): 12 - 4 sqrt 2 - 6.
@@ -176,7 +187,10 @@ def test_faulty_contour_names_both() -> None:
         (("drive crank\n", "drive crank\n  stop\n"), "the stop of `crank`"),
         (("gear hub\n", "machine router\n  scale 1.001\n\ngear hub\n  machine router\n"), "the scale of `router`"),
         (("gear hub\n", "machine router\n  work_area 600 by 400 mm\n\ngear hub\n  machine router\n"), "the work_area of `router`"),
-        (("gear hub\n", "magnet keep\n  into deck\n  disc 10 by 3 mm\n  polarity north\n  at (240, 40) mm\n\ngear hub\n"), "the polarity of `keep`"),
+        (
+            ("gear hub\n", "magnet keep\n  into deck\n  disc 10 by 3 mm\n  polarity north\n  at (240, 40) mm\n\ngear hub\n"),
+            "the polarity of `keep`",
+        ),
         (("gear hub\n", "cut_zone\n  into deck\n  edge left, width 40 mm, depth 8 mm\n\ngear hub\n"), "a cut zone"),
         (("gear hub\n", "load\n  force 60 N at (20, 175) mm, down\n\ngear hub\n"), "a load"),
         (("gear hub\n", "helper shims\n\ngear hub\n"), "the helper shims"),

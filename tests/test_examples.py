@@ -36,7 +36,14 @@ def _said(found: tuple[Diagnostic, ...]) -> list[str]:
 
 
 def test_there_are_examples() -> None:
-    assert set(FIXTURES) >= {"outfeed_riser.trivet", "inch_table.trivet", "tripod.trivet", "fine_lift.trivet", "small_riser.trivet", "dog_table.trivet"}
+    assert set(FIXTURES) >= {
+        "outfeed_riser.trivet",
+        "inch_table.trivet",
+        "tripod.trivet",
+        "fine_lift.trivet",
+        "small_riser.trivet",
+        "dog_table.trivet",
+    }
 
 
 @pytest.mark.parametrize("name", [*FIXTURES, *STARTS])
@@ -77,5 +84,7 @@ def test_example_compiles_to_the_same_bytes(name: str, tmp_path: Path, capsys: p
     assert files == _bytes(second)
     assert any(path.endswith(".svg") for path in files) and any(path.endswith(".dxf") for path in files)
     report = json.loads(files["report.json"])
-    assert report["fixture"]["name"] == next(line.split()[1] for line in _path(name).read_text("utf-8").splitlines() if line.startswith("fixture "))
+    assert report["fixture"]["name"] == next(
+        line.split()[1] for line in _path(name).read_text("utf-8").splitlines() if line.startswith("fixture ")
+    )
     jsonschema.validate(report, json.loads(SCHEMA.read_text("utf-8")))

@@ -120,7 +120,12 @@ def test_stated_face_overlap_and_a_hard_limit_under_it() -> None:
 
 def test_low_hung_gear_limits_the_least_extension() -> None:
     # The pinion's level hangs one gear (18) below the board: a riding foot meshing it must come down to it.
-    gears = (gear("first", 16, (0, 0), drive=True), gear("wheel", 40), gear("pinion", 16, shaft="wheel"), gear("foot", 20, foot=True))
+    gears = (
+        gear("first", 16, (0, 0), drive=True),
+        gear("wheel", 40),
+        gear("pinion", 16, shaft="wheel"),
+        gear("foot", 20, foot=True),
+    )
     meshes = (mesh("first", "wheel", 0.0), mesh("pinion", "foot", 90.0))
     given: dict[str, Any] = {"feet": (riding(length=mm(50)),), "pivots": (pin(),), "drives": (crank(),)}
     found = solve(design(gears, meshes, sheets=riser(riding(), EXACT, EXACT).sheets, **given))
@@ -182,8 +187,9 @@ def test_a_mixed_board_stands_on_one_bench() -> None:
     mixed = lift_of(base.model_copy(update={"gears": gears, "feet": (*base.feet, tall)}))
     same = lift_of(base)
     assert same.least_mm == pytest.approx(5.8 + 30.5 - 36.0 if same.limits[0].cause == "tip_through" else same.least_mm)
-    assert mixed.travel_mm == pytest.approx(lift_of(base.model_copy(update={"feet": (riding(pad=tall.pad),)})).height_max_mm - 2.0
-                                            - mixed.height_min_mm)
+    assert mixed.travel_mm == pytest.approx(
+        lift_of(base.model_copy(update={"feet": (riding(pad=tall.pad),)})).height_max_mm - 2.0 - mixed.height_min_mm
+    )
 
 
 def test_overlaps_at_both_ends() -> None:
@@ -196,13 +202,18 @@ def test_overlaps_at_both_ends() -> None:
     assert one.slides == 1.0
 
 
-@pytest.mark.parametrize("change", [
-    {"feet": (), "gears": (), "meshes": ()}, {"drives": (), "gears": (gear("a", 20, (0, 0)),), "meshes": ()}, {"meshes": ()},
-    {"feet": (riding(insert=INSERT).model_copy(update={"insert": None, "screw": None, "length": None}),)},
-    {"feet": (captured().model_copy(update={"keeper": None, "nut": None, "length": None, "rod_stop_diameter": None}),)},
-    {"feet": (sliding().model_copy(update={"socket_depth": None, "insert": None}),)},
-    {"boards": ()} | {"gears": (), "meshes": (), "feet": ()},
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"feet": (), "gears": (), "meshes": ()},
+        {"drives": (), "gears": (gear("a", 20, (0, 0)),), "meshes": ()},
+        {"meshes": ()},
+        {"feet": (riding(insert=INSERT).model_copy(update={"insert": None, "screw": None, "length": None}),)},
+        {"feet": (captured().model_copy(update={"keeper": None, "nut": None, "length": None, "rod_stop_diameter": None}),)},
+        {"feet": (sliding().model_copy(update={"socket_depth": None, "insert": None}),)},
+        {"boards": ()} | {"gears": (), "meshes": (), "feet": ()},
+    ],
+)
 def test_what_is_missing_leaves_no_lift(change: dict[str, object]) -> None:
     assert solve(riser(riding())).lift is not None
     assert solve(riser(riding()).model_copy(update=change)).lift is None

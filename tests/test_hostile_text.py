@@ -21,7 +21,23 @@ from trivet.rules import all_rules
 from trivet.source import SourceFile
 
 NASTY = "<script>alert(1)</script> & ]]> =1+1 | `b` ${x} %n {{y}} \u00e9\U0001f60b {\\H2;big}"
-DRAWING = {"svg", "g", "path", "circle", "text", "title", "desc", "line", "polyline", "polygon", "rect", "defs", "metadata", "tspan", "style"}
+DRAWING = {
+    "svg",
+    "g",
+    "path",
+    "circle",
+    "text",
+    "title",
+    "desc",
+    "line",
+    "polyline",
+    "polygon",
+    "rect",
+    "defs",
+    "metadata",
+    "tspan",
+    "style",
+}
 STARTS = ("=1+1", "+1", "-1", "@sum")
 
 

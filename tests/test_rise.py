@@ -32,7 +32,10 @@ def test_lift_per_turn_published() -> None:
     foot = riding(thread=thread(25.4 * 3 / 8, 25.4 / 16))
     one = design(
         (gear("hub", 20, (0, 0), drive=True), gear("mid", 20), gear("foot", 20, foot=True)),
-        (mesh("hub", "mid", 0.0), mesh("mid", "foot", 0.0)), feet=(foot,), pivots=(pin(),), drives=(crank(),),
+        (mesh("hub", "mid", 0.0), mesh("mid", "foot", 0.0)),
+        feet=(foot,),
+        pivots=(pin(),),
+        drives=(crank(),),
     )
     state = solve(one).feet[0]
     assert state.rise_per_turn_mm == Fraction(254, 160)
@@ -73,6 +76,8 @@ def test_slide_between_gears() -> None:
 
 def test_rings_have_a_lift() -> None:
     gears = tuple(gear(n, 24, drive=n == "hub", foot=n.startswith("f")) for n in ("f1", "i1", "f2", "hub"))
-    found = solve(design(gears, (), (ring("train", ("f1", "i1", "f2", "hub")),), feet=(riding(),), pivots=(pin(),), drives=(crank(),)))
+    found = solve(
+        design(gears, (), (ring("train", ("f1", "i1", "f2", "hub")),), feet=(riding(),), pivots=(pin(),), drives=(crank(),))
+    )
     assert found.lift is not None and found.lift.raises_when == "anticlockwise"
     assert math.isclose(found.lift.per_turn_mm, 1.25)

@@ -21,7 +21,9 @@ SLUGS = [check.rule.slug for check in CHECKS]
 BY_SLUG = {check.rule.slug: check for check in CHECKS}
 GOLDEN = Path(__file__).parent / "golden" / "slugs.txt"
 # What a source may be: design/checks names the kinds; a published one names its publication and place.
-SOURCE = re.compile(r"common practice|from memory|derived|no published|\bp\. |\beq\. |section |example |clause |Table |ISO |ASME |DIN ")
+SOURCE = re.compile(
+    r"common practice|from memory|derived|no published|\bp\. |\beq\. |section |example |clause |Table |ISO |ASME |DIN "
+)
 
 
 def page(slug: str) -> Rule:

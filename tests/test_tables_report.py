@@ -140,8 +140,6 @@ def test_overlaps_of_cut_outlines_are_passed_on_and_null_otherwise() -> None:
     assert all(item["as_cut_overlap_mm2"] is None for item in found[1:])
 
 
-
-
 @pytest.mark.parametrize("name", [*(path.name for path in EXAMPLES), *DESIGNS])
 def test_the_schema_takes_every_report_and_knows_every_key(name: str) -> None:
     """Each example and each kind of foot; keys that we add stand in the schema too."""

@@ -38,9 +38,12 @@ def test_profile_offset_changes_the_normal_backlash_by_four_times_itself() -> No
 
 
 def test_two_cutters_err_on_their_own() -> None:
-    backlash = one_mesh(gear("b", 20, cutter=Ref("other")), shop=PERFECT.model_copy(update={"profile_offset_mm": 0.05}),
-                        drives=(TIGHT,),
-                        cutters=tuple(Cutter(name=Ref(n), diameter=mm(4)) for n in ("straight", "other"))).backlash
+    backlash = one_mesh(
+        gear("b", 20, cutter=Ref("other")),
+        shop=PERFECT.model_copy(update={"profile_offset_mm": 0.05}),
+        drives=(TIGHT,),
+        cutters=tuple(Cutter(name=Ref(n), diameter=mm(4)) for n in ("straight", "other")),
+    ).backlash
     assert backlash.max_mm - backlash.nominal_mm == pytest.approx(4 * 0.05 / COS)
     assert backlash.rss_mm == pytest.approx(math.sqrt(2) * 2 * 0.05 / COS)
 
@@ -55,7 +58,11 @@ def test_radial_errors_of_both_axes() -> None:
     assert m.backlash.max_mm - m.backlash.nominal_mm == pytest.approx(0.6 * per_mm)
     assert m.backlash.rss_mm == pytest.approx(per_mm * math.sqrt(2 * 0.15**2 + 0.2**2 + 0.1**2))
     assert [what for what, _, _ in m.backlash.contributors] == [
-        "clearance of the bolt's hole of `hub`", "hole position of `b`", "hole position of `hub`", "bore clearance of `b`"]
+        "clearance of the bolt's hole of `hub`",
+        "hole position of `b`",
+        "hole position of `hub`",
+        "bore clearance of `b`",
+    ]
     assert m.contact_ratio_min < m.contact_ratio
     # Tips 44 mm each: the teeth reach 88 − 80.6 into each other.
     assert m.working_depth_min_mm == pytest.approx(7.4)
@@ -72,7 +79,7 @@ def test_insert_tilt() -> None:
     m = one_mesh(gear("b", 20, foot=True), shop=shop, drives=(TIGHT,))
     reach = 7.5 + 17.8
     expected = math.tan(math.radians(1)) * math.sqrt((2 * reach * TAN) ** 2 + 17.8**2)
-    (what, worst, rss), = m.backlash.contributors
+    ((what, worst, rss),) = m.backlash.contributors
     assert what == "insert tilt of `b`"
     assert worst == rss == pytest.approx(expected)
     assert m.centre_distance_most_mm - 80 == pytest.approx(reach * math.tan(math.radians(1)))
@@ -95,8 +102,9 @@ def test_a_machine_has_errors_of_its_own() -> None:
 def test_run_out_of_one_machine_for_both_gears() -> None:
     table = Machine(name=Ref("table"), run_out=mm("0.04"))
     hub = gear("hub", 20, (0, 0), drive=True, machine=Ref("table"))
-    m = solve_train(design((hub, gear("b", 20, machine=Ref("table"))), (mesh("hub", "b", 0),), shop=PERFECT, drives=(TIGHT,),
-                           machines=(table,))).meshes[0]
+    m = solve_train(
+        design((hub, gear("b", 20, machine=Ref("table"))), (mesh("hub", "b", 0),), shop=PERFECT, drives=(TIGHT,), machines=(table,))
+    ).meshes[0]
     assert m.backlash.contributors == (("run-out of both gears", m.backlash.rss_mm, m.backlash.rss_mm),)
     assert m.backlash.rss_mm == pytest.approx(4 * 0.02 / COS)
 
@@ -109,13 +117,16 @@ def test_the_machine_that_cuts_the_board_places_its_holes() -> None:
     assert m.centre_distance_most_mm - 80 == pytest.approx(2 * 0.3)
 
 
-@pytest.mark.parametrize(("insert", "reach"), [
-    # Board 17.8 mm, insert 15 mm long, gear 17.8 mm: from the insert's mid-length to the gear's lower face.
-    ({"flush": "underside"}, 7.5 + 17.8),
-    ({"flush": "underside", "proud": mm(2)}, 5.5 + 17.8),
-    ({"flush": "topside"}, 17.8 - 7.5 + 17.8),
-    ({"flush": "topside", "proud": mm(2)}, 17.8 + 2 - 7.5 + 17.8),
-])
+@pytest.mark.parametrize(
+    ("insert", "reach"),
+    [
+        # Board 17.8 mm, insert 15 mm long, gear 17.8 mm: from the insert's mid-length to the gear's lower face.
+        ({"flush": "underside"}, 7.5 + 17.8),
+        ({"flush": "underside", "proud": mm(2)}, 5.5 + 17.8),
+        ({"flush": "topside"}, 17.8 - 7.5 + 17.8),
+        ({"flush": "topside", "proud": mm(2)}, 17.8 + 2 - 7.5 + 17.8),
+    ],
+)
 def test_where_the_insert_sits(insert: dict[str, Any], reach: float) -> None:
     use = InsertUse(hardware=INSERT, driven_from="topside", **insert)
     shop = PERFECT.model_copy(update={"insert_tilt_deg": 1.0})
@@ -147,16 +158,19 @@ CAPTURED = foot(kind="captured_nut", screw=None, insert=None, rod_standard="DIN 
 HEX = foot(kind="sliding_hex", socket_depth=mm(20), pad=Pad(kind="dome", drop=mm(12)))
 
 
-@pytest.mark.parametrize(("b", "facts", "hole", "why"), [
-    (gear("b", 20), {}, 8.2, "sleeve outside 8 mm"),
-    (gear("b", 20), {"pivots": (pivot(sleeve_outside=None, shoulder=mm(10)),)}, 10.2, "shoulder 10 mm"),
-    (gear("b", 20), {"pivots": (pivot(sleeve_outside=None),)}, 8.2, "M8 thread 8 mm"),
-    (gear("b", 20, bore=mm(12)), {}, 12.0, "stated"),
-    (gear("b", 20, foot=True), {}, 8.2, "shank"),
-    (gear("b", 20, foot=True), {"feet": (CAPTURED,), "shop": Shop(bore_clearance_mm=0.3)}, 8.3, "rod"),
-    (gear("b", 20, foot=True), {"feet": (HEX,), "shop": Shop(bore_clearance_mm=0.3)}, 8.3, "above the socket"),
-    (gear("b", 20, shaft="hub"), {}, 8.4, "bolt passes"),
-])
+@pytest.mark.parametrize(
+    ("b", "facts", "hole", "why"),
+    [
+        (gear("b", 20), {}, 8.2, "sleeve outside 8 mm"),
+        (gear("b", 20), {"pivots": (pivot(sleeve_outside=None, shoulder=mm(10)),)}, 10.2, "shoulder 10 mm"),
+        (gear("b", 20), {"pivots": (pivot(sleeve_outside=None),)}, 8.2, "M8 thread 8 mm"),
+        (gear("b", 20, bore=mm(12)), {}, 12.0, "stated"),
+        (gear("b", 20, foot=True), {}, 8.2, "shank"),
+        (gear("b", 20, foot=True), {"feet": (CAPTURED,), "shop": Shop(bore_clearance_mm=0.3)}, 8.3, "rod"),
+        (gear("b", 20, foot=True), {"feet": (HEX,), "shop": Shop(bore_clearance_mm=0.3)}, 8.3, "above the socket"),
+        (gear("b", 20, shaft="hub"), {}, 8.4, "bolt passes"),
+    ],
+)
 def test_bores(b: Gear, facts: dict[str, Any], hole: float, why: str) -> None:
     meshes = () if b.on_shaft_with else (mesh("hub", "b", 0),)
     state = solve_train(design((HUB, b), meshes, **facts)).gear("b")

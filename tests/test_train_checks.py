@@ -44,7 +44,12 @@ def test_tip_interference_of_12_and_24() -> None:
 
     rb = 36 cos 20 = 33.829, A sin 20 = 54 x 0.34202 = 18.469; the root of 1144.40 + 341.11 is 38.542. The pinion's tip is clear.
     """
-    text = swapped(BASE, ("module 6 mm", "module 3 mm"), ("teeth 16", "teeth 12"), ("gear west, east\n  teeth 20", "gear west, east\n  teeth 24"))
+    text = swapped(
+        BASE,
+        ("module 6 mm", "module 3 mm"),
+        ("teeth 16", "teeth 12"),
+        ("gear west, east\n  teeth 20", "gear west, east\n  teeth 24"),
+    )
     found = [item for item in findings_of(text, "tip-interference") if "`hub`" in item.message]
     assert len(found) == 2
     for item in found:
@@ -95,7 +100,9 @@ def test_working_depth() -> None:
     distance = 600 + 4.4
     assert contact(6, 100, 100, distance + 0.6, 14.5) > 1.2
     text = swapped(
-        spread_base(f"{distance} mm"), ("module 6 mm", "module 6 mm\n  pressure_angle 14.5 deg"), ("teeth 16", "teeth 100"),
+        spread_base(f"{distance} mm"),
+        ("module 6 mm", "module 6 mm\n  pressure_angle 14.5 deg"),
+        ("teeth 16", "teeth 100"),
         ("gear west, east\n  teeth 20", "gear west, east\n  teeth 100"),
     )
     (item,) = [item for item in findings_of(text, "teeth-slip") if "west" in item.parts]
@@ -116,7 +123,10 @@ def test_look_alike_threads_in_one_fixture(thread: str, screw: str, row: str, ot
     """A drive of one and feet of the other are a warning with the drift of ten turns."""
     text = swapped(
         BASE,
-        ("foot corner\n  kind riding\n  thread M8\n  screw ISO 4017,", f"foot corner\n  kind riding\n  thread {thread}\n  screw {screw},"),
+        (
+            "foot corner\n  kind riding\n  thread M8\n  screw ISO 4017,",
+            f"foot corner\n  kind riding\n  thread {thread}\n  screw {screw},",
+        ),
         ("  row M8,", f"  row {row},"),
         ("drive crank\n  thread M8", f"drive crank\n  thread {other}"),
     )
@@ -145,12 +155,22 @@ foot big
   like corner
   thread M10
 """
-    text = swapped(BASE, ("gear nw, sw, ne, se\n  teeth 20\n  carries corner", "gear nw, ne, se\n  teeth 20\n  carries corner\n\n"
-                          "gear sw\n  teeth 20\n  carries big")) + block
+    text = (
+        swapped(
+            BASE,
+            (
+                "gear nw, sw, ne, se\n  teeth 20\n  carries corner",
+                "gear nw, ne, se\n  teeth 20\n  carries corner\n\ngear sw\n  teeth 20\n  carries big",
+            ),
+        )
+        + block
+    )
     text = swapped(text, ("  row M8,", "  row M10, 18, 15, 4, 15, 15\n  row M8,"))
     item = only(text, "feet-rise-differently")
     assert item.remedy == "24 teeth on `sw` would make them equal"
-    odd = swapped(text, ("gear sw\n  teeth 20", "gear sw\n  teeth 23"), ("gear nw, ne, se\n  teeth 20", "gear nw, ne, se\n  teeth 22"))
+    odd = swapped(
+        text, ("gear sw\n  teeth 20", "gear sw\n  teeth 23"), ("gear nw, ne, se\n  teeth 20", "gear nw, ne, se\n  teeth 22")
+    )
     # Equal with a lead of 1.25 x 23/22.
     assert "a lead of 1.307 mm would" in only(odd, "feet-rise-differently").remedy
 
@@ -176,8 +196,14 @@ def test_ring_remedy_works() -> None:
     assert place is not None
     angle = re.search(r"  with near_two at (-[\d.]+ deg)\n", text)
     assert angle is not None
-    moved = swapped(text, ("gear near_one, near_two\n  teeth 30", f"gear near_two\n  teeth 30\n  at {place[1]} mm\n  turns_on pin\n\n"
-                           "gear near_one\n  teeth 30"), (f"  with near_two at {angle[1]}\n", "  with near_two\n"))
+    moved = swapped(
+        text,
+        (
+            "gear near_one, near_two\n  teeth 30",
+            f"gear near_two\n  teeth 30\n  at {place[1]} mm\n  turns_on pin\n\ngear near_one\n  teeth 30",
+        ),
+        (f"  with near_two at {angle[1]}\n", "  with near_two\n"),
+    )
     assert not findings_of(moved, "ring-out-of-phase") and not findings_of(moved, "mesh-binds")
     assert len(findings_of(moved, "closed-ring")) == 1
 
@@ -195,7 +221,10 @@ def test_riding_gear_meets_the_level_below() -> None:
     edits = "+ \n+ gear lower\n+   teeth 20\n+   on_shaft_with west, below\n"
     # The tall pad lets the feet start close under the board, a full thickness above the lower gear.
     text = swapped(example_text(edits), ("drop 3 mm", "drop 25 mm"))
-    assert {frozenset(item.parts) for item in findings_of(text, "gears-collide")} == {frozenset({"lower", "nw"}), frozenset({"lower", "sw"})}
+    assert {frozenset(item.parts) for item in findings_of(text, "gears-collide")} == {
+        frozenset({"lower", "nw"}),
+        frozenset({"lower", "sw"}),
+    }
 
 
 def test_mesh_binds_remedy_works() -> None:
@@ -253,8 +282,16 @@ def test_lost_gear_is_said_once() -> None:
 
 
 def test_feet_turn_opposite_names_both_parties() -> None:
-    text = swapped(BASE, ("gear nw, sw, ne, se\n  teeth 20\n  carries corner", "gear nw, ne, se\n  teeth 20\n  carries corner\n\n"
-                          "gear sw\n  teeth 20\n  carries left")) + "\nfoot left\n  like corner\n  thread M8-LH\n"
+    text = (
+        swapped(
+            BASE,
+            (
+                "gear nw, sw, ne, se\n  teeth 20\n  carries corner",
+                "gear nw, ne, se\n  teeth 20\n  carries corner\n\ngear sw\n  teeth 20\n  carries left",
+            ),
+        )
+        + "\nfoot left\n  like corner\n  thread M8-LH\n"
+    )
     item = only(text, "feet-turn-opposite")
     assert "raises the board at `corner.ne`, `corner.nw` and `corner.se` and lowers it at `left.sw`" in item.message
     assert "a right-hand thread for `left.sw`" in item.remedy and len(item.related) == 3

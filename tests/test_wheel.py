@@ -42,7 +42,21 @@ def trivet(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     scripts = place / ("Scripts" if os.name == "nt" else "bin")
     asked = "import sysconfig; print(sysconfig.get_path('purelib'))"
     packages = Path(_run([str(scripts / "python"), "-c", asked], place).strip())
-    _run([sys.executable, "-m", "pip", "--python", str(scripts / "python"), "install", "--quiet", "--no-deps", "--no-index", str(wheel)], place)
+    _run(
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "--python",
+            str(scripts / "python"),
+            "install",
+            "--quiet",
+            "--no-deps",
+            "--no-index",
+            str(wheel),
+        ],
+        place,
+    )
     theirs = _run([sys.executable, "-c", asked], place).strip()
     # Behind the new environment's own packages, so that what is installed here comes first.
     (packages / "others.pth").write_text(theirs + "\n", encoding="utf-8")
@@ -77,7 +91,10 @@ def test_what_the_wheel_holds(wheel: Path) -> None:
     assert data == generate()
     assert {"trivet/grammar/trivet.lark", "trivet/grammar/reference.md", "trivet/grammar/report.schema.json"} <= names
     assert {"trivet/grammar/start_metric.trivet", "trivet/grammar/start_inch.trivet"} <= names
-    modules = {f"trivet/{path.relative_to(ROOT / 'compiler' / 'trivet').as_posix()}" for path in (ROOT / "compiler" / "trivet").rglob("*.py")}
+    modules = {
+        f"trivet/{path.relative_to(ROOT / 'compiler' / 'trivet').as_posix()}"
+        for path in (ROOT / "compiler" / "trivet").rglob("*.py")
+    }
     assert modules <= names
     tables = {f"trivet/library/{path.name}" for path in (ROOT / "library").glob("*.trivet")}
     assert len(tables) > 20 and tables <= names
@@ -112,5 +129,8 @@ def test_the_installed_command_is_not_the_checkout_and_reads_no_tables_as_text(t
     assert int(number) > 20
     assert Path(place.strip()).is_relative_to(trivet.parent.parent) and ROOT not in Path(place.strip()).parents
     _run([str(trivet), "start", "my_riser.trivet"], empty)
-    checking = "".join(code.splitlines(keepends=True)[:3]) + "from trivet.cli import main\nraise SystemExit(main(['check', 'my_riser.trivet']))"
+    checking = (
+        "".join(code.splitlines(keepends=True)[:3])
+        + "from trivet.cli import main\nraise SystemExit(main(['check', 'my_riser.trivet']))"
+    )
     _run([str(trivet.parent / "python"), "-c", checking], empty)

@@ -69,7 +69,9 @@ class Catalog:
             return NoRow(f"the library has no {kind.replace('_', ' ')} of {standard}", remedy, echo)
         some = ", ".join(usual_first(list(dict.fromkeys(held)), what))
         return NoRow(
-            f"there is no row {what} for {standard or 'the ' + kind.replace('_', ' ')}", f"the library has {some}; or add a table of your own", echo
+            f"there is no row {what} for {standard or 'the ' + kind.replace('_', ' ')}",
+            f"the library has {some}; or add a table of your own",
+            echo,
         )
 
     def thread(self, designation: str) -> Thread:

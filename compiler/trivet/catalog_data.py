@@ -20,7 +20,10 @@ def to_plain(tables: Iterable[Table]) -> list[dict[str, Any]]:
             "standards": list(table.standards),
             "source": table.source,
             "columns": [list(column) for column in table.columns],
-            "rows": [[row.key, row.origin.source, row.origin.status, *(_plain(row.cells[name]) for name, _ in table.columns)] for row in table.rows],
+            "rows": [
+                [row.key, row.origin.source, row.origin.status, *(_plain(row.cells[name]) for name, _ in table.columns)]
+                for row in table.rows
+            ],
         }
         for table in tables
     ]

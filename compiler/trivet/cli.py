@@ -178,9 +178,7 @@ def _check(parser: argparse.ArgumentParser) -> None:
 
 
 def _compile(parser: argparse.ArgumentParser) -> None:
-    parser.description = (
-        "Checks a fixture and, if no error stands, writes cut drawings, hardware\nschedule, cut list and report."
-    )
+    parser.description = "Checks a fixture and, if no error stands, writes cut drawings, hardware\nschedule, cut list and report."
     parser.epilog = _COMPILE
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     _common(parser)

@@ -97,6 +97,10 @@ def _schedules(design: Design, derived: Derived, draft: bool) -> Iterator[tuple[
 
     cuts = marked(cut_list_rows(design, derived))
     yield "hardware schedule", "hardware.csv", csv(marked(hardware_rows(design, derived)))
-    yield "hardware schedule", "hardware.md", b"\n".join(markdown(marked(rows), level=1) for rows in hardware_tables(design, derived))
+    yield (
+        "hardware schedule",
+        "hardware.md",
+        b"\n".join(markdown(marked(rows), level=1) for rows in hardware_tables(design, derived)),
+    )
     yield "cut list", "cut_list.csv", csv(cuts)
     yield "cut list", "cut_list.md", markdown(cuts, level=1)

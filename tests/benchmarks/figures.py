@@ -77,7 +77,12 @@ def _again(program: Program, folder: Path) -> Iterator[Figure]:
 
 def _per_gear(program: Program, folder: Path) -> Iterator[Figure]:
     paths = []
-    for name, text in (("empty", empty_fixture()), ("few", many_gears(FEW)), ("some", many_gears(SOME)), ("many", many_gears(MANY))):
+    for name, text in (
+        ("empty", empty_fixture()),
+        ("few", many_gears(FEW)),
+        ("some", many_gears(SOME)),
+        ("many", many_gears(MANY)),
+    ):
         paths.append(str(folder / f"{name}.trivet"))
         Path(paths[-1]).write_text(text, encoding="utf-8")
     times = _printed(program, script(folder, "times", scripts.TIMES), *paths)
@@ -108,4 +113,6 @@ def _lines(program: Program, folder: Path) -> Iterator[Figure]:
     path.write_text(many_gears(300), encoding="utf-8")
     found = _printed(program, script(folder, "lines", scripts.LINES), str(path))
     for name in ("parse", "format"):
-        yield Figure(f"{name}, 1,000 lines", f"{1000 * found[name]:.1f} ms (file of {found['lines']} lines)", 1000 * found[name], None, "ms")
+        yield Figure(
+            f"{name}, 1,000 lines", f"{1000 * found[name]:.1f} ms (file of {found['lines']} lines)", 1000 * found[name], None, "ms"
+        )

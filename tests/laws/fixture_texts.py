@@ -159,7 +159,9 @@ class Sketch:
         found = ["fixture law\n  hardware metric\n"]
         values = {"thickness": self.thickness_mm, "layers": self.layers, "head": self.head_mm, "play": self.play_mm}
         found += [text.format(**values) for text in _REST]
-        found.append(f"gear hub\n  teeth {self.hub_teeth}\n  at {'(330, 300)' if not self.mirrored else '(270, 300)'} mm\n  turned_by crank\n")
+        found.append(
+            f"gear hub\n  teeth {self.hub_teeth}\n  at {'(330, 300)' if not self.mirrored else '(270, 300)'} mm\n  turned_by crank\n"
+        )
         sets = sorted({(arm.kind, arm.left_hand) for arm in self.arms})
         for kind, left in sets:
             thread = "M10-LH" if left else "M10"

@@ -20,7 +20,12 @@ from trivet.units import Quantity
 
 # Without shrinking: a fixture takes about half a second, and a failing one is short enough to read.
 BOUNDED = settings(
-    max_examples=8, derandomize=True, database=None, deadline=None, phases=(Phase.generate,), suppress_health_check=[HealthCheck.too_slow]
+    max_examples=8,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    phases=(Phase.generate,),
+    suppress_health_check=[HealthCheck.too_slow],
 )
 SAME = 1e-9
 STEP = 1e-6  # the report's numbers have six decimals, so two of them may differ by one step for nothing
@@ -106,7 +111,11 @@ def test_height_is_the_same_function_of_turns_at_every_foot(sketch: Sketch, turn
 
 
 def test_the_simulation_tells_a_foot_that_rises_differently() -> None:
-    gears = [{"id": "hub", "teeth": 20, "kind": "drive"}, {"id": "a", "teeth": 20, "kind": "foot"}, {"id": "b", "teeth": 25, "kind": "foot"}]
+    gears = [
+        {"id": "hub", "teeth": 20, "kind": "drive"},
+        {"id": "a", "teeth": 20, "kind": "foot"},
+        {"id": "b", "teeth": 25, "kind": "foot"},
+    ]
     feet = [{"id": f"f.{name}", "gear": name, "kind": "riding", "thread": "M8", "lead_mm": 1.25} for name in ("a", "b")]
     meshes = [{"gears": ["hub", name]} for name in ("a", "b")]
     rises = _rise_mm({"gears": gears, "meshes": meshes, "feet": feet}, Fraction(2))
@@ -157,7 +166,9 @@ def _padded(text: str, random: Random) -> str:
             lines += [random.choice(("", "# a remark: 3 mm, (", "    # gear hub"))]
         indent = line[: len(line) - len(line.lstrip())]
         pieces = re.split(r'("[^"]*")', line.strip())
-        body = "".join(piece if piece.startswith('"') else re.sub(" ", lambda _: " " * random.randint(1, 4), piece) for piece in pieces)
+        body = "".join(
+            piece if piece.startswith('"') else re.sub(" ", lambda _: " " * random.randint(1, 4), piece) for piece in pieces
+        )
         tail = random.choice(("", "   ", "  # why not", " #")) if body else ""
         lines.append((indent + " " * random.randint(0, 5) if indent else "") + body + tail)
     return random.choice(("\n", "\r\n")).join(lines) + random.choice(("", "\n", "\n\n\n"))
@@ -198,7 +209,9 @@ def test_a_fixture_seen_in_a_mirror_is_as_good(sketch: Sketch) -> None:
             _close(wanted, other)
     for key in ("meshes", "lift", "hardware", "cut_list", "loops"):
         _close(plain[key], mirrored[key])
-    assert [(item["rule"], item["severity"]) for item in plain["findings"]] == [(item["rule"], item["severity"]) for item in mirrored["findings"]]
+    assert [(item["rule"], item["severity"]) for item in plain["findings"]] == [
+        (item["rule"], item["severity"]) for item in mirrored["findings"]
+    ]
 
 
 def _close(left: Any, right: Any) -> None:

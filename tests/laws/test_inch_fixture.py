@@ -122,7 +122,11 @@ def _in_mm(text: str) -> str:
 def _texts(chosen: dict[str, str], per_inch: int, hub: int, foot: int) -> tuple[str, str]:
     lengths = INCHES | chosen
     teeth = {"hub": str(hub), "foot": str(foot)}
-    inch = {name: f"{value} in" for name, value in lengths.items()} | CELLS | {"tooth": f"diametral_pitch {per_inch} per in", "unit": "in"}
+    inch = (
+        {name: f"{value} in" for name, value in lengths.items()}
+        | CELLS
+        | {"tooth": f"diametral_pitch {per_inch} per in", "unit": "in"}
+    )
     mm = {name: f"{_in_mm(value)} mm" for name, value in lengths.items()} | {name: _in_mm(value) for name, value in CELLS.items()}
     mm |= {"tooth": f"module {_decimal(str(1 / per_inch))} mm", "unit": "mm"}
     return TEXT.format(**inch, **teeth), TEXT.format(**mm, **teeth)
@@ -145,7 +149,12 @@ def _same_numbers(left: Any, right: Any, path: str = "") -> None:
 
 
 @settings(
-    max_examples=8, derandomize=True, database=None, deadline=None, phases=(Phase.generate,), suppress_health_check=[HealthCheck.too_slow]
+    max_examples=8,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    phases=(Phase.generate,),
+    suppress_health_check=[HealthCheck.too_slow],
 )
 @given(
     st.sampled_from(("0.703 +/- 0.008", "0.71 +/- 0.006", "0.75 +/- 0.01")),

@@ -49,8 +49,12 @@ def test_the_order_of_blocks_changes_nothing(sample: Design, random: Any) -> Non
 def test_rings_leave_what_their_angles_say(teeth: list[int], first_at: int) -> None:
     """The alternating sum of the pitches that each gear spans between its two meshes, less the nearest whole number."""
     names = tuple(f"g{k}" for k in range(len(teeth)))
-    train = solve_train(design(tuple(gear(n, z, drive=n == "g0") for n, z in zip(names, teeth, strict=True)),
-                               rings=(ring("r", names, (50, 20), float(first_at)),)))
+    train = solve_train(
+        design(
+            tuple(gear(n, z, drive=n == "g0") for n, z in zip(names, teeth, strict=True)),
+            rings=(ring("r", names, (50, 20), float(first_at)),),
+        )
+    )
     assume(not train.faults)
     at = [(train.gear(n).x_mm, train.gear(n).y_mm) for n in names]
     total = 0.0
@@ -58,7 +62,7 @@ def test_rings_leave_what_their_angles_say(teeth: list[int], first_at: int) -> N
         (x, y), (px, py), (nx, ny) = at[k], at[k - 1], at[(k + 1) % len(at)]
         cosine = ((px - x) * (nx - x) + (py - y) * (ny - y)) / math.dist(at[k], at[k - 1]) / math.dist(at[k], at[(k + 1) % len(at)])
         total += (-1) ** k * z * math.acos(cosine) / (2.0 * math.pi)
-    loop, = train.loops
+    (loop,) = train.loops
     left = abs(total - round(total))
     assert abs(loop.residual_mm - left * math.pi * 4.0) < 1e-6
     assert len(loop.gears) == len(teeth) and not loop.odd

@@ -6,8 +6,16 @@ import math
 from typing import Any
 
 
-def sharp_gear(teeth: int, module: float, angle_deg: float = 20.0, shift: float = 0.0, thinning: float = 0.0,
-               tip_radius: float | None = None, root_radius: float | None = None, steps: int = 300) -> Any:
+def sharp_gear(
+    teeth: int,
+    module: float,
+    angle_deg: float = 20.0,
+    shift: float = 0.0,
+    thinning: float = 0.0,
+    tip_radius: float | None = None,
+    root_radius: float | None = None,
+    steps: int = 300,
+) -> Any:
     """Shapely polygon, one tooth centred on +x; radial line below the base circle; pointed teeth end in a point."""
     from shapely import Polygon
 

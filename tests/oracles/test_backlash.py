@@ -40,23 +40,29 @@ def test_first_order_centre_change(degrees: float, per_backlash: float) -> None:
 
 def test_lower_angle_needs_41_per_cent_more() -> None:
     # QTC, p. 388 (seen): 14.5 deg needs 41 % more centre change than 20 deg for one backlash. Half a per cent.
-    found = [0.001 / opened(ToothGeometry(20, 3.0, math.radians(d)), ToothGeometry(40, 3.0, math.radians(d)),
-                            0.001).backlash_mm for d in (14.5, 20.0)]
+    found = [
+        0.001 / opened(ToothGeometry(20, 3.0, math.radians(d)), ToothGeometry(40, 3.0, math.radians(d)), 0.001).backlash_mm
+        for d in (14.5, 20.0)
+    ]
     assert found[0] / found[1] == pytest.approx(1.41, abs=0.005)
 
 
-@pytest.mark.parametrize(("first", "second", "module", "by", "jt", "jn", "turn_first", "turn_second"), [
-    # Derived elsewhere and checked by turning polygons of the real involutes against each other; no published figure.
-    # Printed digits.
-    (20, 40, 3.0, 0.10, 0.073179, 0.068690, 0.139607, 0.069804),
-    (20, 40, 3.0, 0.25, 0.184386, 0.172786, 0.351175, 0.175587),
-    (20, 40, 3.0, 0.50, 0.373521, 0.349056, 0.709432, 0.354716),
-    (20, 40, 3.0, 1.00, 0.765763, 0.711674, 1.446428, 0.723214),
-    (20, 30, 5.0, 0.25, 0.183716, 0.172292, 0.210103, 0.140069),
-    (12, 24, 6.0, 0.30, 0.221263, 0.207343, 0.351175, 0.175587),
-])
-def test_exact_backlash_of_opened_centres(first: int, second: int, module: float, by: float, jt: float, jn: float,
-                                          turn_first: float, turn_second: float) -> None:
+@pytest.mark.parametrize(
+    ("first", "second", "module", "by", "jt", "jn", "turn_first", "turn_second"),
+    [
+        # Derived elsewhere and checked by turning polygons of the real involutes against each other; no published figure.
+        # Printed digits.
+        (20, 40, 3.0, 0.10, 0.073179, 0.068690, 0.139607, 0.069804),
+        (20, 40, 3.0, 0.25, 0.184386, 0.172786, 0.351175, 0.175587),
+        (20, 40, 3.0, 0.50, 0.373521, 0.349056, 0.709432, 0.354716),
+        (20, 40, 3.0, 1.00, 0.765763, 0.711674, 1.446428, 0.723214),
+        (20, 30, 5.0, 0.25, 0.183716, 0.172292, 0.210103, 0.140069),
+        (12, 24, 6.0, 0.30, 0.221263, 0.207343, 0.351175, 0.175587),
+    ],
+)
+def test_exact_backlash_of_opened_centres(
+    first: int, second: int, module: float, by: float, jt: float, jn: float, turn_first: float, turn_second: float
+) -> None:
     mesh = opened(ToothGeometry(first, module), ToothGeometry(second, module), by)
     assert mesh.backlash_mm == pytest.approx(jt, abs=6e-7)
     assert mesh.normal_backlash_mm == pytest.approx(jn, abs=6e-7)
@@ -81,17 +87,24 @@ def test_opened_shifted_pair() -> None:
 
 def test_one_thinned_tooth_of_an_industrial_drive() -> None:
     # ISO/TR 10064-2 (formula from memory), worked: m 5, A 125: jn 0.18167, jt 0.19333, each tooth thinned 0.09666.
-    total = thinning_for_backlash_mm(ToothGeometry(20, 5.0), ToothGeometry(30, 5.0), 125.0,
-                                     0.18167 / math.cos(math.radians(20.0)))
+    total = thinning_for_backlash_mm(ToothGeometry(20, 5.0), ToothGeometry(30, 5.0), 125.0, 0.18167 / math.cos(math.radians(20.0)))
     assert total is not None
     assert total / 2.0 == pytest.approx(0.09666, abs=1e-5)
 
 
 @settings(derandomize=True, deadline=None, max_examples=150)
-@given(st.integers(8, 60), st.integers(8, 60), st.sampled_from([14.5, 20.0, 25.0]), st.floats(-0.3, 0.6),
-       st.floats(-0.3, 0.6), st.floats(-0.2, 1.0), st.floats(0.0, 0.8))
-def test_thinning_gives_the_backlash_asked(first: int, second: int, degrees: float, x1: float, x2: float, by: float,
-                                           wanted: float) -> None:
+@given(
+    st.integers(8, 60),
+    st.integers(8, 60),
+    st.sampled_from([14.5, 20.0, 25.0]),
+    st.floats(-0.3, 0.6),
+    st.floats(-0.3, 0.6),
+    st.floats(-0.2, 1.0),
+    st.floats(0.0, 0.8),
+)
+def test_thinning_gives_the_backlash_asked(
+    first: int, second: int, degrees: float, x1: float, x2: float, by: float, wanted: float
+) -> None:
     angle = math.radians(degrees)
     a, b = ToothGeometry(first, 4.0, angle, x1), ToothGeometry(second, 4.0, angle, x2)
     distance = tight_centre_distance_mm(a, b) + by
@@ -116,10 +129,11 @@ def test_centre_distance_for_a_backlash() -> None:
     assert centre_distance_for_backlash_mm(a, b, 0.184386) == pytest.approx(90.25, abs=2e-6)
 
 
-@pytest.mark.parametrize(("first", "second", "module", "thinning", "by"), [
-    (20, 30, 5.0, 0.1, 0.0), (20, 40, 3.0, 0.0, 0.5), (16, 40, 4.0, 0.1, 0.0), (14, 14, 6.0, 0.15, 0.1)])
-def test_shapes_turned_against_each_other_have_it(first: int, second: int, module: float, thinning: float,
-                                                  by: float) -> None:
+@pytest.mark.parametrize(
+    ("first", "second", "module", "thinning", "by"),
+    [(20, 30, 5.0, 0.1, 0.0), (20, 40, 3.0, 0.0, 0.5), (16, 40, 4.0, 0.1, 0.0), (14, 14, 6.0, 0.15, 0.1)],
+)
+def test_shapes_turned_against_each_other_have_it(first: int, second: int, module: float, thinning: float, by: float) -> None:
     # Flanks stay within 0.002 mm of the involute on each of four flanks, and touching is told at 0.0002 mm².
     a, b = (ToothGeometry(z, module, thinning_mm=thinning) for z in (first, second))
     mesh = opened(a, b, by)

@@ -16,7 +16,8 @@ from trivet.solve.contour_shapes import circle, hexagon, polygon, rectangle, rel
 numbers = st.floats(-50.0, 50.0)
 bulges = st.one_of(st.just(0.0), st.floats(-2.0, 2.0).filter(lambda b: abs(b) > 0.01))
 contours = st.lists(st.tuples(numbers, numbers, bulges), min_size=2, max_size=7).map(
-    lambda vs: Contour(tuple(Vertex(*v) for v in vs)))
+    lambda vs: Contour(tuple(Vertex(*v) for v in vs))
+)
 law = settings(derandomize=True, deadline=None, max_examples=80)
 
 ELL = polygon([(0, 0), (40, 0), (40, 15), (15, 15), (15, 30), (0, 30)])
@@ -59,8 +60,11 @@ def test_moves_keep_area_and_length(contour: Contour, angle: float, dx: float, d
 @law
 @given(contours, numbers)
 def test_mirrored_or_reversed_twice_is_itself(contour: Contour, axis: float) -> None:
-    for twice in (contour.mirrored_x(axis).mirrored_x(axis), contour.mirrored_y(axis).mirrored_y(axis),
-                  contour.reversed().reversed()):
+    for twice in (
+        contour.mirrored_x(axis).mirrored_x(axis),
+        contour.mirrored_y(axis).mirrored_y(axis),
+        contour.reversed().reversed(),
+    ):
         for v, w in zip(contour.vertices, twice.vertices, strict=True):
             assert (v.x, v.y, v.bulge) == pytest.approx((w.x, w.y, w.bulge), abs=1e-9)
 
@@ -81,17 +85,20 @@ def test_circles_are_recognised() -> None:
     assert slot(0.0, 0.0, 9.0, 8.0).as_circle() is None
 
 
-@pytest.mark.parametrize(("vertices", "kind"), [
-    (((0, 0), (10, 0), (10, 10), (10, 10.0005)), "points-too-close"),
-    (((0, 0), (10, 0), (10, 10), (0, 0)), "points-too-close"),
-    (((0, 0), (10, 10), (10, 0), (0, 12)), "crosses-itself"),
-    (((0, 0), (10, 0), (20, 0)), "no-area"),
-    (((0, 0, 1.0), (10, 0, -1.0)), "no-area"),
-    (((0, 0), (10, 0)), "too-few-points"),
-    (((0, 0), (math.nan, 0), (3, 3)), "not-finite"),
-    # Only the arc crosses: its chord would not.
-    (((0, 0), (40, 0), (40, 10, -1.0), (0, 10)), "crosses-itself"),
-])
+@pytest.mark.parametrize(
+    ("vertices", "kind"),
+    [
+        (((0, 0), (10, 0), (10, 10), (10, 10.0005)), "points-too-close"),
+        (((0, 0), (10, 0), (10, 10), (0, 0)), "points-too-close"),
+        (((0, 0), (10, 10), (10, 0), (0, 12)), "crosses-itself"),
+        (((0, 0), (10, 0), (20, 0)), "no-area"),
+        (((0, 0, 1.0), (10, 0, -1.0)), "no-area"),
+        (((0, 0), (10, 0)), "too-few-points"),
+        (((0, 0), (math.nan, 0), (3, 3)), "not-finite"),
+        # Only the arc crosses: its chord would not.
+        (((0, 0), (40, 0), (40, 10, -1.0), (0, 10)), "crosses-itself"),
+    ],
+)
 def test_faults(vertices: tuple[tuple[float, ...], ...], kind: str) -> None:
     shape = Contour(tuple(Vertex(*v) for v in vertices))
     assert kind in {fault.kind for fault in contour_faults(shape)}
@@ -110,13 +117,19 @@ def test_duplicates_are_found_whatever_their_start_and_sense() -> None:
     assert duplicate_contours(shapes) == ((0, 2), (1, 4))
 
 
-@pytest.mark.parametrize(("degrees", "bite", "past_wall"), [
-    # Plane geometry, in cutter radii: bite along the wall and past it for an interior angle.
-    (90, 1.414214, 0.292893), (120, 1.0, 0.133975), (108, 1.175571, 0.190983), (60, 1.732051, 0.5)])
+@pytest.mark.parametrize(
+    ("degrees", "bite", "past_wall"),
+    [
+        # Plane geometry, in cutter radii: bite along the wall and past it for an interior angle.
+        (90, 1.414214, 0.292893),
+        (120, 1.0, 0.133975),
+        (108, 1.175571, 0.190983),
+        (60, 1.732051, 0.5),
+    ],
+)
 def test_relieved_corner(degrees: int, bite: float, past_wall: float) -> None:
     half = math.radians(degrees) / 2.0
-    wedge = polygon([(0.0, 0.0), (50.0 * math.cos(half), -50.0 * math.sin(half)),
-                     (50.0 * math.cos(half), 50.0 * math.sin(half))])
+    wedge = polygon([(0.0, 0.0), (50.0 * math.cos(half), -50.0 * math.sin(half)), (50.0 * math.cos(half), 50.0 * math.sin(half))])
     cut = relieved(wedge, 1.0)
     assert len(cut.vertices) == 6
     # The corner at the origin lies on its relief, whose ends are `bite` up each wall.
@@ -140,8 +153,18 @@ def test_shallow_corners_leave_no_points_too_close() -> None:
 
 
 @pytest.mark.parametrize("r", [1.0, 2.0, 3.175])
-@pytest.mark.parametrize("shape", [ELL, BOWED, hexagon(0, 0, 13), rectangle(0, 0, 20, 12, 0.5), rectangle(0, 0, 20, 12),
-                                   rectangle(0, 0, 20, 12, 5.0), slot(0, 0, 30, 8, 0.3)])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        ELL,
+        BOWED,
+        hexagon(0, 0, 13),
+        rectangle(0, 0, 20, 12, 0.5),
+        rectangle(0, 0, 20, 12),
+        rectangle(0, 0, 20, 12, 5.0),
+        slot(0, 0, 30, 8, 0.3),
+    ],
+)
 def test_pocket_as_cut_is_the_polygon_shrunk_and_grown(shape: Contour, r: float) -> None:
     from shapely import Polygon
 
@@ -153,9 +176,15 @@ def test_pocket_as_cut_is_the_polygon_shrunk_and_grown(shape: Contour, r: float)
 
 
 @pytest.mark.parametrize("r", [1.0, 3.175])
-@pytest.mark.parametrize("shape", [
-    ELL, polygon([(0, 0), (40, 0), (40, 30, -0.35), (0, 30)]), polygon([(0, 0), (60, 0), (60, 30, 0.6), (30, 30, 0.6), (0, 30)]),
-    polygon([(0, 0), (60, 0), (60, 30), (40, 30), (40, 20.5, -0.41421356), (39.5, 20), (20, 20), (20, 30), (0, 30)])])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        ELL,
+        polygon([(0, 0), (40, 0), (40, 30, -0.35), (0, 30)]),
+        polygon([(0, 0), (60, 0), (60, 30, 0.6), (30, 30, 0.6), (0, 30)]),
+        polygon([(0, 0), (60, 0), (60, 30), (40, 30), (40, 20.5, -0.41421356), (39.5, 20), (20, 20), (20, 30), (0, 30)]),
+    ],
+)
 def test_part_as_cut_is_the_polygon_grown_and_shrunk(shape: Contour, r: float) -> None:
     from shapely import Polygon
 
@@ -172,8 +201,9 @@ def test_a_sharp_hexagon_corner_loses_0_155_r() -> None:
     assert 13.0 / math.sqrt(3.0) - reach == pytest.approx(0.1547 * 3.0, abs=1e-3)
 
 
-@pytest.mark.parametrize(("shape", "r"), [
-    (circle(0, 0, 2.0), 3.0), (slot(0, 0, 30, 5), 3.0), (rectangle(0, 0, 20, 5), 3.0), (hexagon(0, 0, 5.0), 3.0)])
+@pytest.mark.parametrize(
+    ("shape", "r"), [(circle(0, 0, 2.0), 3.0), (slot(0, 0, 30, 5), 3.0), (rectangle(0, 0, 20, 5), 3.0), (hexagon(0, 0, 5.0), 3.0)]
+)
 def test_what_a_cutter_does_not_fit_into_is_said(shape: Contour, r: float) -> None:
     cut = as_cut_inner(shape, r)
     assert cut.unreached
@@ -187,6 +217,5 @@ def test_a_cutter_that_just_fits() -> None:
 
 
 def test_a_neck_narrower_than_the_cutter_shows_as_area() -> None:
-    neck = polygon([(0, 0), (20, 0), (20, 9), (30, 9), (30, 0), (50, 0), (50, 20), (30, 20), (30, 11), (20, 11), (20, 20),
-                    (0, 20)])
+    neck = polygon([(0, 0), (20, 0), (20, 9), (30, 9), (30, 0), (50, 0), (50, 20), (30, 20), (30, 11), (20, 11), (20, 20), (0, 20)])
     assert narrow_area_mm2(neck, 3.0, inside=True) > 15.0

@@ -143,9 +143,7 @@ def whole(pieces: Outline) -> Segment:
 
 def agree(left: Segment, right: Segment) -> bool:
     """Same start, middle and end; the DXF reader turns clockwise arcs round, so either direction will do."""
-    return any(
-        all(abs(a - b) <= AGREEMENT_MM for a, b in zip(left, way, strict=True)) for way in (right, right[::-1])
-    )
+    return any(all(abs(a - b) <= AGREEMENT_MM for a, b in zip(left, way, strict=True)) for way in (right, right[::-1]))
 
 
 def assert_same_drawing(sheet: Sheet) -> None:

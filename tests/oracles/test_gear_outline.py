@@ -16,13 +16,26 @@ from trivet.solve.mesh_sweep import mesh_sweep
 # teeth, module, degrees, shift, cutter radius, thinning: fillets, full rounds, radial flanks, few teeth, pointed teeth,
 # cutters that reach the radial flank only, the tip corners only, and a sharp one.
 CASES = [
-    (16, 4.0, 20.0, 0.0, 2.0, 0.1), (40, 4.0, 20.0, 0.0, 2.0, 0.1), (16, 4.0, 20.0, 0.0, 3.0, 0.1),
-    (8, 5.0, 20.0, 0.0, 1.0, 0.0), (8, 5.0, 20.0, 0.5, 3.0, 0.0), (6, 6.0, 20.0, 0.0, 3.0, 0.2),
-    (6, 6.0, 20.0, -0.3, 0.8, 0.2), (12, 3.0, 20.0, 0.6, 1.5, 0.0), (20, 5.0, 25.0, 0.0, 1.0, 0.0),
-    (20, 5.0, 14.5, 0.0, 3.175, 0.3), (24, 4.0, 20.0, 0.0, 8.0, 0.0), (24, 4.0, 20.0, 0.0, 30.0, 0.0),
-    (10, 4.0, 20.0, 0.8, 2.0, 0.0), (48, 6.0, 20.0, 0.0, 3.0, 0.4), (7, 6.0, 20.0, -0.3, 0.5, 0.0),
-    (12, 5.0, 14.5, -0.4, 1.6, 0.5), (12, 5.0, 14.5, 0.0, 3.0, 0.0), (18, 4.0, 20.0, 0.0, 0.0, 0.0),
-    (30, 3.0, 25.0, 0.2, 1.5875, 0.15), (6, 8.0, 14.5, 0.0, 2.0, 2.5),
+    (16, 4.0, 20.0, 0.0, 2.0, 0.1),
+    (40, 4.0, 20.0, 0.0, 2.0, 0.1),
+    (16, 4.0, 20.0, 0.0, 3.0, 0.1),
+    (8, 5.0, 20.0, 0.0, 1.0, 0.0),
+    (8, 5.0, 20.0, 0.5, 3.0, 0.0),
+    (6, 6.0, 20.0, 0.0, 3.0, 0.2),
+    (6, 6.0, 20.0, -0.3, 0.8, 0.2),
+    (12, 3.0, 20.0, 0.6, 1.5, 0.0),
+    (20, 5.0, 25.0, 0.0, 1.0, 0.0),
+    (20, 5.0, 14.5, 0.0, 3.175, 0.3),
+    (24, 4.0, 20.0, 0.0, 8.0, 0.0),
+    (24, 4.0, 20.0, 0.0, 30.0, 0.0),
+    (10, 4.0, 20.0, 0.8, 2.0, 0.0),
+    (48, 6.0, 20.0, 0.0, 3.0, 0.4),
+    (7, 6.0, 20.0, -0.3, 0.5, 0.0),
+    (12, 5.0, 14.5, -0.4, 1.6, 0.5),
+    (12, 5.0, 14.5, 0.0, 3.0, 0.0),
+    (18, 4.0, 20.0, 0.0, 0.0, 0.0),
+    (30, 3.0, 25.0, 0.2, 1.5875, 0.15),
+    (6, 8.0, 14.5, 0.0, 2.0, 2.5),
 ]
 
 
@@ -31,8 +44,9 @@ def geometry(teeth: int, module: float, degrees: float, shift: float, thinning: 
 
 
 @pytest.mark.parametrize(("teeth", "module", "degrees", "shift", "cutter", "thinning"), CASES)
-def test_outline_is_the_sharp_one_grown_and_shrunk(teeth: int, module: float, degrees: float, shift: float,
-                                                   cutter: float, thinning: float) -> None:
+def test_outline_is_the_sharp_one_grown_and_shrunk(
+    teeth: int, module: float, degrees: float, shift: float, cutter: float, thinning: float
+) -> None:
     # Both sides are chords: 0.0003 mm here, about as much there; so 3 um in distance for an outline within 2 um.
     from shapely import Polygon
 
@@ -60,8 +74,9 @@ def test_shallow_teeth_under_a_fat_cutter() -> None:
 
 
 @pytest.mark.parametrize(("teeth", "module", "degrees", "shift", "cutter", "thinning"), CASES)
-def test_arcs_stay_within_two_micrometres_of_the_involute(teeth: int, module: float, degrees: float, shift: float,
-                                                          cutter: float, thinning: float) -> None:
+def test_arcs_stay_within_two_micrometres_of_the_involute(
+    teeth: int, module: float, degrees: float, shift: float, cutter: float, thinning: float
+) -> None:
     # Points of the arcs, above where the cutter touched, held against the exact polar angle of the flank at their radius.
     g = geometry(teeth, module, degrees, shift, thinning)
     outline = gear_outline(g, cutter)
@@ -83,9 +98,20 @@ def test_arcs_stay_within_two_micrometres_of_the_involute(teeth: int, module: fl
     assert met > 20 or high <= low
 
 
-@pytest.mark.parametrize(("teeth", "module", "cutter"), [
-    (12, 4.0, 2.0), (16, 4.0, 2.0), (24, 4.0, 2.0), (40, 4.0, 2.0), (60, 4.0, 2.0), (18, 5.0, 2.0), (36, 5.0, 3.0),
-    (24, 6.0, 3.175), (72, 6.0, 3.175)])
+@pytest.mark.parametrize(
+    ("teeth", "module", "cutter"),
+    [
+        (12, 4.0, 2.0),
+        (16, 4.0, 2.0),
+        (24, 4.0, 2.0),
+        (40, 4.0, 2.0),
+        (60, 4.0, 2.0),
+        (18, 5.0, 2.0),
+        (36, 5.0, 3.0),
+        (24, 6.0, 3.175),
+        (72, 6.0, 3.175),
+    ],
+)
 @pytest.mark.parametrize("degrees", [14.5, 20.0, 25.0])
 def test_a_fifth_of_the_points_chords_would_need(teeth: int, module: float, cutter: float, degrees: float) -> None:
     contour = gear_outline(geometry(teeth, module, degrees, 0.0, 0.2), cutter).contour
@@ -102,8 +128,9 @@ def test_small_modules_save_a_little_less(teeth: int, degrees: float, times: flo
 
 def test_phase_turns_the_outline() -> None:
     g = geometry(17, 4.0, 20.0, 0.0, 0.1)
-    for plain, turned in zip(gear_outline(g, 2.0).contour.rotated(0.3).vertices, gear_outline(g, 2.0, 0.3).contour.vertices,
-                             strict=True):
+    for plain, turned in zip(
+        gear_outline(g, 2.0).contour.rotated(0.3).vertices, gear_outline(g, 2.0, 0.3).contour.vertices, strict=True
+    ):
         assert (plain.x, plain.y, plain.bulge) == pytest.approx((turned.x, turned.y, turned.bulge), abs=1e-9)
 
 

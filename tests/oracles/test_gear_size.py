@@ -18,17 +18,21 @@ from trivet.solve.gear_measure import (
 from trivet.solve.gear_size import ToothGeometry, least_teeth
 
 
-def gear(teeth: int, module: float, degrees: float = 20.0, shift: float = 0.0, thinning: float = 0.0,
-         shortening: float = 0.0) -> ToothGeometry:
+def gear(
+    teeth: int, module: float, degrees: float = 20.0, shift: float = 0.0, thinning: float = 0.0, shortening: float = 0.0
+) -> ToothGeometry:
     return ToothGeometry(teeth, module, math.radians(degrees), shift, thinning, tip_shortening_mm=shortening)
 
 
-@pytest.mark.parametrize(("teeth", "pitch", "base", "tip", "root"), [
-    # SDP/SI, Elements of Metric Gear Technology, Table 4-1, p. T-34 (set-up seen, figures from memory); m 3, 20 deg.
-    # Tolerance: half the last printed digit.
-    (12, 36.000, 33.8289, 42.000, 28.500),
-    (24, 72.000, 67.6579, 78.000, 64.500),
-])
+@pytest.mark.parametrize(
+    ("teeth", "pitch", "base", "tip", "root"),
+    [
+        # SDP/SI, Elements of Metric Gear Technology, Table 4-1, p. T-34 (set-up seen, figures from memory); m 3, 20 deg.
+        # Tolerance: half the last printed digit.
+        (12, 36.000, 33.8289, 42.000, 28.500),
+        (24, 72.000, 67.6579, 78.000, 64.500),
+    ],
+)
 def test_standard_pair_diameters(teeth: int, pitch: float, base: float, tip: float, root: float) -> None:
     g = gear(teeth, 3.0)
     assert 2 * g.pitch_radius_mm == pytest.approx(pitch, abs=5e-4)
@@ -69,22 +73,34 @@ def test_crest_width_example() -> None:
     assert g.tip_land_mm == pytest.approx(1.03762, abs=5e-6)
 
 
-@pytest.mark.parametrize(("degrees", "exact", "whole"), [
-    # SDP/SI, p. T-36, eq. 4-1 (seen): 32 teeth at 14.5 deg, 18 at 20 deg. Shigley 13.7 (from memory): 12 at 25 deg.
-    # The exact values are 2/sin² a worked by calculator to 5 decimals.
-    (14.5, 31.90294, 32), (20.0, 17.09726, 18), (25.0, 11.19782, 12),
-])
+@pytest.mark.parametrize(
+    ("degrees", "exact", "whole"),
+    [
+        # SDP/SI, p. T-36, eq. 4-1 (seen): 32 teeth at 14.5 deg, 18 at 20 deg. Shigley 13.7 (from memory): 12 at 25 deg.
+        # The exact values are 2/sin² a worked by calculator to 5 decimals.
+        (14.5, 31.90294, 32),
+        (20.0, 17.09726, 18),
+        (25.0, 11.19782, 12),
+    ],
+)
 def test_least_teeth(degrees: float, exact: float, whole: int) -> None:
     found = least_teeth(math.radians(degrees))
     assert found == pytest.approx(exact, abs=5e-6)
     assert math.ceil(found) == whole
 
 
-@pytest.mark.parametrize(("teeth", "degrees", "shift"), [
-    # KHK, "Undercutting" (formula from memory), worked by calculator to 5 decimals.
-    (8, 20.0, 0.53209), (10, 20.0, 0.41511), (12, 20.0, 0.29813), (16, 20.0, 0.06418), (12, 14.5, 0.62386),
-    (10, 25.0, 0.10697),
-])
+@pytest.mark.parametrize(
+    ("teeth", "degrees", "shift"),
+    [
+        # KHK, "Undercutting" (formula from memory), worked by calculator to 5 decimals.
+        (8, 20.0, 0.53209),
+        (10, 20.0, 0.41511),
+        (12, 20.0, 0.29813),
+        (16, 20.0, 0.06418),
+        (12, 14.5, 0.62386),
+        (10, 25.0, 0.10697),
+    ],
+)
 def test_least_shift(teeth: int, degrees: float, shift: float) -> None:
     assert gear(teeth, 3.0, degrees).least_shift == pytest.approx(shift, abs=5e-6)
 
@@ -98,12 +114,21 @@ def test_span_of_a_shifted_gear() -> None:
     assert span_mm(g, 5) - span_mm(g, 4) == pytest.approx(g.base_pitch_mm)
 
 
-@pytest.mark.parametrize(("teeth", "degrees", "spanned", "printed"), [
-    # Base-tangent tables for m 1, x 0 (from memory for z 20, 24, 30 at 20 deg; the rest worked from the formula seen in
-    # a gear handbook's extract). Tolerance: half the last printed digit.
-    (20, 20.0, 3, 7.6604), (24, 20.0, 3, 7.7165), (30, 20.0, 4, 10.7526), (18, 20.0, 3, 7.6324), (36, 20.0, 5, 13.7888),
-    (48, 20.0, 6, 16.9090), (20, 14.5, 3, 7.7112), (30, 14.5, 4, 10.8064),
-])
+@pytest.mark.parametrize(
+    ("teeth", "degrees", "spanned", "printed"),
+    [
+        # Base-tangent tables for m 1, x 0 (from memory for z 20, 24, 30 at 20 deg; the rest worked from the formula seen in
+        # a gear handbook's extract). Tolerance: half the last printed digit.
+        (20, 20.0, 3, 7.6604),
+        (24, 20.0, 3, 7.7165),
+        (30, 20.0, 4, 10.7526),
+        (18, 20.0, 3, 7.6324),
+        (36, 20.0, 5, 13.7888),
+        (48, 20.0, 6, 16.9090),
+        (20, 14.5, 3, 7.7112),
+        (30, 14.5, 4, 10.8064),
+    ],
+)
 def test_span_tables(teeth: int, degrees: float, spanned: int, printed: float) -> None:
     assert span_mm(gear(teeth, 1.0, degrees), spanned) == pytest.approx(printed, abs=5e-5)
 
@@ -131,26 +156,45 @@ def test_size_over_pins() -> None:
     assert size.over_pins_mm == pytest.approx(22.2941, abs=5e-5)
 
 
-@pytest.mark.parametrize(("teeth", "module", "pin", "size"), [
-    # Worked from the same formula in double precision, no published figure; odd tooth counts. mm, and inches for P 1.
-    (21, 1.0, 1.7, 23.235939), (24, 1.0, 1.728, 26.399685), (25, 1.0, 1.728, 27.351054),
-])
+@pytest.mark.parametrize(
+    ("teeth", "module", "pin", "size"),
+    [
+        # Worked from the same formula in double precision, no published figure; odd tooth counts. mm, and inches for P 1.
+        (21, 1.0, 1.7, 23.235939),
+        (24, 1.0, 1.728, 26.399685),
+        (25, 1.0, 1.728, 27.351054),
+    ],
+)
 def test_size_over_pins_of_odd_counts(teeth: int, module: float, pin: float, size: float) -> None:
     assert over_pins(gear(teeth, module), pin).over_pins_mm == pytest.approx(size, abs=1e-6)
 
 
-@pytest.mark.parametrize(("teeth", "shift", "radius"), [
-    # Worked by bisection elsewhere, in modules; no published pointed-tooth example is known. Tolerance: printed digits.
-    (12, 0.0, 7.40234), (12, 0.6, 7.71067), (10, 0.5, 6.60316), (24, 0.0, 13.58670), (40, 0.0, 21.71715),
-])
+@pytest.mark.parametrize(
+    ("teeth", "shift", "radius"),
+    [
+        # Worked by bisection elsewhere, in modules; no published pointed-tooth example is known. Tolerance: printed digits.
+        (12, 0.0, 7.40234),
+        (12, 0.6, 7.71067),
+        (10, 0.5, 6.60316),
+        (24, 0.0, 13.58670),
+        (40, 0.0, 21.71715),
+    ],
+)
 def test_pointed_radius(teeth: int, shift: float, radius: float) -> None:
     assert gear(teeth, 1.0, shift=shift).pointed_radius_mm == pytest.approx(radius, abs=6e-6)
 
 
-@pytest.mark.parametrize(("teeth", "land"), [
-    # Worked elsewhere in modules, 20 deg, x 0; no published figure. Tolerance: printed digits.
-    (12, 0.62090), (17, 0.67408), (20, 0.69488), (24, 0.71555), (40, 0.76066),
-])
+@pytest.mark.parametrize(
+    ("teeth", "land"),
+    [
+        # Worked elsewhere in modules, 20 deg, x 0; no published figure. Tolerance: printed digits.
+        (12, 0.62090),
+        (17, 0.67408),
+        (20, 0.69488),
+        (24, 0.71555),
+        (40, 0.76066),
+    ],
+)
 def test_tip_land(teeth: int, land: float) -> None:
     assert gear(teeth, 1.0).tip_land_mm == pytest.approx(land, abs=6e-6)
 

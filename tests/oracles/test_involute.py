@@ -12,8 +12,13 @@ from trivet.solve.involute import inverse_involute, involute, pressure_angle_at
 
 # Involute tables in gear handbooks (Dudley; Machinery's Handbook), from memory, printed to 6 or 7 decimals; 20 deg to 9
 # decimals is printed on a gear maker's terminology page (seen). Tolerance: half the last printed digit.
-PRINTED = [(14.5, 0.0055448, 5e-8), (20.0, 0.014904384, 5e-10), (22.5, 0.021514, 5e-7), (25.0, 0.029975, 5e-7),
-           (30.0, 0.053751, 5e-7)]
+PRINTED = [
+    (14.5, 0.0055448, 5e-8),
+    (20.0, 0.014904384, 5e-10),
+    (22.5, 0.021514, 5e-7),
+    (25.0, 0.029975, 5e-7),
+    (30.0, 0.053751, 5e-7),
+]
 
 
 @pytest.mark.parametrize(("degrees", "printed", "tolerance"), PRINTED)

@@ -15,10 +15,10 @@ from trivet.solve.mesh_geometry import (
 )
 
 
-def gear(teeth: int, module: float, degrees: float = 20.0, shift: float = 0.0, shortening: float = 0.0,
-         addendum: float = 1.0) -> ToothGeometry:
-    return ToothGeometry(teeth, module, math.radians(degrees), shift, addendum_coefficient=addendum,
-                         tip_shortening_mm=shortening)
+def gear(
+    teeth: int, module: float, degrees: float = 20.0, shift: float = 0.0, shortening: float = 0.0, addendum: float = 1.0
+) -> ToothGeometry:
+    return ToothGeometry(teeth, module, math.radians(degrees), shift, addendum_coefficient=addendum, tip_shortening_mm=shortening)
 
 
 def at(a: ToothGeometry, b: ToothGeometry, distance: float | None = None) -> MeshGeometry:
@@ -101,11 +101,15 @@ def test_interference_of_the_standard_pair() -> None:
     assert mesh.contact_ratio == pytest.approx(1.51112, abs=5e-6)
 
 
-@pytest.mark.parametrize(("ratio", "least"), [
-    # Bevan, Theory of Machines, ex. 4(b) and 4(c), p. 334 (transcription of the worked example, seen): fewest teeth of a
-    # standard 20 deg pinion with an equal gear 13, with one three times as large 15.
-    (1, 13), (3, 15),
-])
+@pytest.mark.parametrize(
+    ("ratio", "least"),
+    [
+        # Bevan, Theory of Machines, ex. 4(b) and 4(c), p. 334 (transcription of the worked example, seen): fewest teeth of a
+        # standard 20 deg pinion with an equal gear 13, with one three times as large 15.
+        (1, 13),
+        (3, 15),
+    ],
+)
 def test_fewest_teeth_against_a_gear(ratio: int, least: int) -> None:
     assert max(at(gear(least, 4.0), gear(least * ratio, 4.0)).interference_mm) <= 0.0
     assert max(at(gear(least - 1, 4.0), gear((least - 1) * ratio, 4.0)).interference_mm) > 0.0

@@ -59,8 +59,16 @@ def test_rectangle_with_idlers(corner: int, idlers: tuple[int, int]) -> None:
     # are equal, so always. Simulated elsewhere.
     m = 3.0
     width, depth = (m * (corner + z) for z in idlers)
-    centres = ((0.0, 0.0), (width / 2, 0.0), (width, 0.0), (width, depth / 2), (width, depth), (width / 2, depth),
-               (0.0, depth), (0.0, depth / 2))
+    centres = (
+        (0.0, 0.0),
+        (width / 2, 0.0),
+        (width, 0.0),
+        (width, depth / 2),
+        (width, depth),
+        (width / 2, depth),
+        (0.0, depth),
+        (0.0, depth / 2),
+    )
     ring = ring_closure((corner, idlers[0], corner, idlers[1]) * 2, centres, m)
     assert ring.residual_arc_mm == pytest.approx(0.0, abs=1e-9)
 
@@ -100,8 +108,7 @@ def test_neighbours_that_must_not_touch(planets: int, clear: bool) -> None:
     # 29.389, 25.000 against 32.
     sun, planet = ToothGeometry(20, 4.0), ToothGeometry(30, 4.0)
     reach = sun.pitch_radius_mm + planet.pitch_radius_mm
-    places = [(reach * math.cos(2 * math.pi * k / planets), reach * math.sin(2 * math.pi * k / planets))
-              for k in range(2)]
+    places = [(reach * math.cos(2 * math.pi * k / planets), reach * math.sin(2 * math.pi * k / planets)) for k in range(2)]
     assert (math.dist(*places) > 2.0 * planet.tip_radius_mm) is clear
 
 
@@ -117,8 +124,10 @@ def test_outlines_in_phase_do_not_overlap() -> None:
     for k in range(3):
         b = direction_rad(centres[k], centres[k + 1])
         phases.append(next_phase_rad(KITE_TEETH[k], phases[-1], b, KITE_TEETH[k + 1]))
-    shapes = [Polygon(gear_outline(g, 1.5, p).contour.translated(*c).points(0.0005))
-              for g, p, c in zip(gears, phases, centres, strict=True)]
+    shapes = [
+        Polygon(gear_outline(g, 1.5, p).contour.translated(*c).points(0.0005))
+        for g, p, c in zip(gears, phases, centres, strict=True)
+    ]
     for k in range(4):
         assert shapes[k].intersection(shapes[(k + 1) % 4]).area == 0.0
     assert mesh_sweep(gears[0], gears[1], 100.0, 1.5).overlap_mm2 == 0.0

@@ -14,11 +14,18 @@ from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import MeshGeometry, mesh_geometry, standard_centre_distance_mm
 
 
-def pair(first: int, second: int, module: float, degrees: float = 20.0, addenda: tuple[float, float] | None = None,
-         ) -> tuple[ToothGeometry, ToothGeometry, MeshGeometry]:
+def pair(
+    first: int,
+    second: int,
+    module: float,
+    degrees: float = 20.0,
+    addenda: tuple[float, float] | None = None,
+) -> tuple[ToothGeometry, ToothGeometry, MeshGeometry]:
     heights = addenda or (module, module)
-    a, b = (ToothGeometry(z, module, math.radians(degrees), addendum_coefficient=h / module)
-            for z, h in zip((first, second), heights, strict=True))
+    a, b = (
+        ToothGeometry(z, module, math.radians(degrees), addendum_coefficient=h / module)
+        for z, h in zip((first, second), heights, strict=True)
+    )
     mesh = mesh_geometry(a, b, standard_centre_distance_mm(a, b))
     assert mesh is not None
     return a, b, mesh
@@ -63,14 +70,19 @@ def test_bevan_6(degrees: float, path: float, ratio: float) -> None:
     assert mesh.contact_ratio == pytest.approx(ratio, abs=5e-6)
 
 
-@pytest.mark.parametrize(("teeth", "module", "addenda", "path", "arc"), [
-    # Addenda that use half of each limiting path (pinion's, gear's). Khurmi & Gupta, ex. 12.8, p. 406: 20/40, m 10,
-    # addenda 16.2 and 6.5, path 51.3, arc 54.6. Sarkar, illustration 3, p. 134: 24/48, m 6, 11.7 and 4.7, arc 39.3
-    # (path: arc cos 20 deg). The addenda go in as printed, to a tenth; 0.05 of each moves the path by up to 0.15.
-    ((20, 40), 10.0, (16.2, 6.5), 51.3, 54.6), ((24, 48), 6.0, (11.7, 4.7), 36.9, 39.3),
-])
-def test_half_the_limiting_path(teeth: tuple[int, int], module: float, addenda: tuple[float, float], path: float,
-                                arc: float) -> None:
+@pytest.mark.parametrize(
+    ("teeth", "module", "addenda", "path", "arc"),
+    [
+        # Addenda that use half of each limiting path (pinion's, gear's). Khurmi & Gupta, ex. 12.8, p. 406: 20/40, m 10,
+        # addenda 16.2 and 6.5, path 51.3, arc 54.6. Sarkar, illustration 3, p. 134: 24/48, m 6, 11.7 and 4.7, arc 39.3
+        # (path: arc cos 20 deg). The addenda go in as printed, to a tenth; 0.05 of each moves the path by up to 0.15.
+        ((20, 40), 10.0, (16.2, 6.5), 51.3, 54.6),
+        ((24, 48), 6.0, (11.7, 4.7), 36.9, 39.3),
+    ],
+)
+def test_half_the_limiting_path(
+    teeth: tuple[int, int], module: float, addenda: tuple[float, float], path: float, arc: float
+) -> None:
     a, b, mesh = pair(*teeth, module, addenda=addenda)
     angle = a.pressure_angle_rad
     # The books overlook that both pinions are pointed below these addenda: their path takes the tip circle as designed.

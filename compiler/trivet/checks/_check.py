@@ -44,7 +44,10 @@ def all_checks() -> tuple[Check, ...]:
     package = import_module("trivet.checks")
     names = sorted(item.name for item in pkgutil.iter_modules(package.__path__) if not item.name.startswith("_"))
     modules = [import_module(f"trivet.checks.{name}") for name in names]
-    return tuple(Check(module.RULE, module.check, getattr(module, "MORE_RULES", ()), getattr(module, "FULL_ONLY", False)) for module in modules)
+    return tuple(
+        Check(module.RULE, module.check, getattr(module, "MORE_RULES", ()), getattr(module, "FULL_ONLY", False))
+        for module in modules
+    )
 
 
 def run_checks(design: Design, derived: Derived, full: bool = True, checks: tuple[Check, ...] | None = None) -> list[Diagnostic]:

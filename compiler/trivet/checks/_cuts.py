@@ -100,11 +100,15 @@ def _stated(design: Design, derived: Derived) -> dict[Key, list[_Stated]]:
             found.setdefault(_key(hole.into.text, at.x_mm, at.y_mm), []).append(item)
     for magnet in design.magnets:
         for at in magnet.places:
-            found.setdefault(_key(magnet.into.text, at.x_mm, at.y_mm), []).append(_Stated(at.id, magnet.name.text, magnet.name.origin, False))
+            found.setdefault(_key(magnet.into.text, at.x_mm, at.y_mm), []).append(
+                _Stated(at.id, magnet.name.text, magnet.name.origin, False)
+            )
     for dowel in design.dowels:
         for board, _ in dowel.into:
             for at in dowel.places:
-                found.setdefault(_key(board, at.x_mm, at.y_mm), []).append(_Stated(at.id, dowel.name.text, dowel.name.origin, False))
+                found.setdefault(_key(board, at.x_mm, at.y_mm), []).append(
+                    _Stated(at.id, dowel.name.text, dowel.name.origin, False)
+                )
     return found
 
 

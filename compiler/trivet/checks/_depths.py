@@ -30,18 +30,36 @@ def depths_of(design: Design, derived: Derived) -> Iterator[Depth]:
     wood = {board.name.text: board_thickness(design, board) for board in design.boards}
     for pocket in design.pockets:
         if pocket.depth is not None:
-            yield Depth(f"pocket `{pocket.name}`", pocket.into.text, pocket.depth.mm, wood[pocket.into.text],
-                        (pocket.name.text,), (pocket.depth.origin, pocket.name.origin))
+            yield Depth(
+                f"pocket `{pocket.name}`",
+                pocket.into.text,
+                pocket.depth.mm,
+                wood[pocket.into.text],
+                (pocket.name.text,),
+                (pocket.depth.origin, pocket.name.origin),
+            )
     for hole in design.holes:
         names, into = (hole.name.text,), hole.into.text
         if hole.depth is not None:
             yield Depth(f"hole `{hole.name}`", into, hole.depth.mm, wood[into], names, (hole.depth.origin, hole.name.origin))
         if hole.counterbore is not None:
-            yield Depth(f"counterbore of `{hole.name}`", into, hole.counterbore.depth_mm, wood[into], names,
-                        (hole.counterbore.origin, hole.name.origin))
+            yield Depth(
+                f"counterbore of `{hole.name}`",
+                into,
+                hole.counterbore.depth_mm,
+                wood[into],
+                names,
+                (hole.counterbore.origin, hole.name.origin),
+            )
     for magnet in design.magnets:
-        yield Depth(f"hole of the magnet `{magnet.name}`", magnet.into.text, magnet.hole_depth_mm, wood[magnet.into.text],
-                    (magnet.name.text,), (magnet.name.origin,))
+        yield Depth(
+            f"hole of the magnet `{magnet.name}`",
+            magnet.into.text,
+            magnet.hole_depth_mm,
+            wood[magnet.into.text],
+            (magnet.name.text,),
+            (magnet.name.origin,),
+        )
     drives = {drive.name.text: drive for drive in design.drives}
     pivots = {pivot.name.text: pivot for pivot in design.pivots}
     feet = {foot.gear: foot for foot in derived.feet}

@@ -24,13 +24,19 @@ def less_overlap(design: Design, derived: Derived, lacking_mm: float, meets: Cal
     found = ends(derived)
     if found is None or not any(limit.cause == "teeth_part" and not limit.hard for limit in found):
         return ""
-    forms = [form for form in design.tooth_forms if form.face_overlap is not None and form.face_overlap.mm - lacking_mm - _ROOM_MM >= LEAST_MM]
+    forms = [
+        form
+        for form in design.tooth_forms
+        if form.face_overlap is not None and form.face_overlap.mm - lacking_mm - _ROOM_MM >= LEAST_MM
+    ]
     for form in forms:
         assert form.face_overlap is not None
         text = down_text(form.face_overlap.mm - lacking_mm, form.face_overlap.unit)
         number, unit = text.split(" ")
         eased = form.model_copy(update={"face_overlap": Quantity(Fraction(number), unit)})
-        after = solve(design.model_copy(update={"tooth_forms": tuple(eased if item is form else item for item in design.tooth_forms)}))
+        after = solve(
+            design.model_copy(update={"tooth_forms": tuple(eased if item is form else item for item in design.tooth_forms)})
+        )
         if after.lift is not None and meets(after.lift):
             return f"`face_overlap {text}` in `{form.name}` reaches it"
     return ""

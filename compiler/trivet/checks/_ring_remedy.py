@@ -40,13 +40,20 @@ def ring_remedy(derived: Derived, loop: LoopState, unit: str) -> str:
         after = abs(_residual(teeth, centres, index, move, module)) * math.pi * module
         mates = (centres[index - 1], centres[(index + 1) % len(centres)])
         tighter = any(math.dist(place_after, mate) < math.dist(centres[index], mate) - NO_TIGHTER_MM for mate in mates)
-        if math.hypot(*move) <= FURTHEST_MM and after <= loop.allowed_mm + ROUNDING_MM and not tighter and (best is None or math.hypot(*move) < best[0]):
+        if (
+            math.hypot(*move) <= FURTHEST_MM
+            and after <= loop.allowed_mm + ROUNDING_MM
+            and not tighter
+            and (best is None or math.hypot(*move) < best[0])
+        ):
             best = (math.hypot(*move), state.id, place_after)
     if best is None:
         return "place one gear of the ring by its meshes alone, or open the ring by leaving out one mesh"
     x, y = (length_text(value, unit, 3).partition(" ")[0] for value in best[2])
-    return (f"`{best[1]}` at ({x}, {y}) {unit}, {length_text(best[0], unit)} from where it stands, closes the ring; or open the ring by"
-            " leaving out one mesh")
+    return (
+        f"`{best[1]}` at ({x}, {y}) {unit}, {length_text(best[0], unit)} from where it stands, closes the ring; or open the ring by"
+        " leaving out one mesh"
+    )
 
 
 def _residual(teeth: list[int], centres: list[Point], index: int, move: Point, module_mm: float) -> float:

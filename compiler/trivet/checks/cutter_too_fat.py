@@ -52,8 +52,10 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"`{cutter.name}`, {has}, cuts {named(state.id for state in states)}; {allowed} is the largest for"
             f" {'them' if many else 'it'}: {first.cutter_limit}",
             place(first.gear.cutter.origin, first.gear.name.origin),
-            related((f"`{cutter.name}` is declared here", cutter.diameter.origin if cutter.diameter is not None else None),
-                    *((f"`{state.id}` has {state.gear.z} teeth", state.gear.name.origin) for state in states)),
+            related(
+                (f"`{cutter.name}` is declared here", cutter.diameter.origin if cutter.diameter is not None else None),
+                *((f"`{state.id}` has {state.gear.z} teeth", state.gear.name.origin) for state in states),
+            ),
             remedy if largest > 0 else "a larger module, or more teeth",
             # One acceptance covers the whole group, so a gear's name is enough only where the group is one gear.
             (cutter.name.text,) if many else (cutter.name.text, first.id),

@@ -35,7 +35,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     for state in derived.train.gears:
         if state.geometry.least_shift > state.geometry.profile_shift + 1e-9:
             span = place(state.gear.teeth.origin)
-            groups.setdefault((span.file.name if span is not None else state.id, span.start if span is not None else 0), []).append(state)
+            groups.setdefault((span.file.name if span is not None else state.id, span.start if span is not None else 0), []).append(
+                state
+            )
     for states in groups.values():
         first = states[0]
         least = least_teeth(first.geometry.pressure_angle_rad, first.geometry.addendum_coefficient)

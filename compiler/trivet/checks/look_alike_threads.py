@@ -55,7 +55,9 @@ def _pairs(use: ThreadUse, design: Design) -> Iterator[Diagnostic]:
             yield _finding(use, f"its {what}", thread, origin, "error", f"both must be {use.thread.designation}", design)
 
 
-def _finding(use: ThreadUse, other: str, thread: Thread, origin: Origin | None, severity: Severity, remedy: str, design: Design) -> Diagnostic:
+def _finding(
+    use: ThreadUse, other: str, thread: Thread, origin: Origin | None, severity: Severity, remedy: str, design: Design
+) -> Diagnostic:
     apart = length_text(TURNS * abs(thread.lead_mm - use.thread.lead_mm), design.units)
     shown = f"`{other}`" if severity == "warning" else other
     return Diagnostic(

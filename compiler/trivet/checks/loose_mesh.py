@@ -34,8 +34,11 @@ MUCH = 0.2
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One note a fixture, at the loosest mesh."""
-    loose = [mesh for mesh in derived.train.meshes
-             if mesh.backlash.nominal_mm > MUCH * derived.train.gear(mesh.a).geometry.module_mm + 1e-9]
+    loose = [
+        mesh
+        for mesh in derived.train.meshes
+        if mesh.backlash.nominal_mm > MUCH * derived.train.gear(mesh.a).geometry.module_mm + 1e-9
+    ]
     if not loose:
         return
     worst = max(loose, key=lambda mesh: mesh.backlash.nominal_mm)

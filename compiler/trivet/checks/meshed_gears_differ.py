@@ -65,8 +65,12 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             RULE.severity,
             f"`{a}` has {what} {one}, `{b}`, in mesh with it, {other}; they must be equal",
             place(mesh.b.origin, mesh.origin),
-            related(*((f"the tooth form `{form.name}` of `{name}`", form.module_origin or form.name.origin)
-                      for name, form in zip((a, b), forms, strict=True))),
+            related(
+                *(
+                    (f"the tooth form `{form.name}` of `{name}`", form.module_origin or form.name.origin)
+                    for name, form in zip((a, b), forms, strict=True)
+                )
+            ),
             f"give both `tooth_form {forms[0].name}` or both `tooth_form {forms[1].name}`",
             (a, b),
         )

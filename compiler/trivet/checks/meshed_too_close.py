@@ -40,4 +40,6 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a mesh."""
-    return of_kind(RULE, "mesh_distance", design, derived, "move the gears apart, or leave the place out and give the mesh an angle")
+    return of_kind(
+        RULE, "mesh_distance", design, derived, "move the gears apart, or leave the place out and give the mesh an angle"
+    )

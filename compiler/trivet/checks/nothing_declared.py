@@ -24,4 +24,12 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for an empty fixture."""
     if not design.boards and not design.gears and not design.feet:
         message = f"`{design.name}` declares no board, no gear and no foot: nothing is checked"
-        yield Diagnostic(RULE.slug, RULE.severity, message, place(design.origin), (), "`trivet start` writes a fixture to begin with", (design.name,))
+        yield Diagnostic(
+            RULE.slug,
+            RULE.severity,
+            message,
+            place(design.origin),
+            (),
+            "`trivet start` writes a fixture to begin with",
+            (design.name,),
+        )

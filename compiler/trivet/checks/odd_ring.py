@@ -59,8 +59,9 @@ def _ring(conflict: SpeedConflict) -> tuple[str, ...]:
 
 
 def _finding(names: tuple[str, ...], span: Span | None, origins: dict[str, object]) -> Diagnostic:
-    labels = related(*((f"`{name}` is part of the ring", origin if isinstance(origin, Span) else None)
-                       for name, origin in origins.items()))
+    labels = related(
+        *((f"`{name}` is part of the ring", origin if isinstance(origin, Span) else None) for name, origin in origins.items())
+    )
     return Diagnostic(
         RULE.slug,
         RULE.severity,

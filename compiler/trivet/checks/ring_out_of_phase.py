@@ -25,6 +25,7 @@ RULE = Rule(
     passing=kite(200.059485),
 )
 
+
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a ring."""
     gears = gears_of(design)

@@ -53,8 +53,12 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"`{conflict.gear}` would make {one} turns a turn of the drive by way of `{conflict.path_one[-2]}`,"
             f" and {two} by way of `{before}`",
             place(conflict.origin, gears[conflict.gear].name.origin),
-            related(*((f"`{name}` has {gears[name].z} teeth", gears[name].teeth.origin)
-                      for name in (conflict.gear, conflict.path_one[-2], before))),
+            related(
+                *(
+                    (f"`{name}` has {gears[name].z} teeth", gears[name].teeth.origin)
+                    for name in (conflict.gear, conflict.path_one[-2], before)
+                )
+            ),
             f"leave out the mesh or shaft between `{before}` and `{conflict.gear}`, or choose teeth that make both ways equal",
             (conflict.gear, before),
         )

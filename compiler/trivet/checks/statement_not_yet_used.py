@@ -60,7 +60,6 @@ def _of_parts(design: Design) -> Iterator[_Found]:
                 shown = "work_area" if word == "work_area_width" else word
                 yield f"the {shown} of `{machine.name}`", machine.name.text, (value.origin, machine.name.origin)
 
-
     for board in design.boards:
         if board.bow is not None:
             yield f"the bow of `{board.name}`", board.name.text, (board.bow.origin, board.name.origin)

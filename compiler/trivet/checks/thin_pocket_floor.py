@@ -50,14 +50,19 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         into = named(depth.into for depth in depths)
         thin = length_text(wood, design.units)
         gone = wood - deep <= 0.0
-        what = f"goes through {into}, {thin} thick at the thinnest" if gone else f"leaves {floor} of {into}, {thin} thick at the thinnest"
+        what = (
+            f"goes through {into}, {thin} thick at the thinnest"
+            if gone
+            else f"leaves {floor} of {into}, {thin} thick at the thinnest"
+        )
         yield Diagnostic(
             RULE.slug,
             "error" if gone else "warning",
             f"the {words}, {length_text(deep, design.units)} deep, {what}; at least {least} is wanted",
             place(*depths[0].origins),
             related(("the thickness is stated here", depths[0].wood.origin)),
-            f"a depth of {length_text(down_to(wood - LEAST_FLOOR_MM, 0.1), design.units)} or less" if wood > LEAST_FLOOR_MM
+            f"a depth of {length_text(down_to(wood - LEAST_FLOOR_MM, 0.1), design.units)} or less"
+            if wood > LEAST_FLOOR_MM
             else "a thicker sheet",
             tuple(dict.fromkeys(name for depth in depths for name in depth.names)),
         )

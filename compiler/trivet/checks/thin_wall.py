@@ -83,7 +83,9 @@ def _finding(design: Design, cut: Cut, wall: float, other: str, joins: str, labe
     deep = length_text(-wall, design.units)
     what = f"between the {cut.title} and {other} {has} of wood is left"
     if wall < 0.0:
-        what = f"the {cut.title} {joins} by {deep}" if joins.startswith("breaks") else f"the {cut.title} and {other} {joins} by {deep}"
+        what = (
+            f"the {cut.title} {joins} by {deep}" if joins.startswith("breaks") else f"the {cut.title} and {other} {joins} by {deep}"
+        )
     return Diagnostic(
         RULE.slug,
         RULE.severity,

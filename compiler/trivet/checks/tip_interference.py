@@ -50,8 +50,10 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
 def _finding(design: Design, mesh: MeshState, tip: GearState, root: GearState, past: float) -> Diagnostic:
     radius = tip.geometry.reached_tip_radius_mm
     has, allowed = two_lengths(radius, radius - past, design.units)
-    cures = [f"`tip_shortening {length_text(tip.geometry.tip_shortening_mm + up_to(past, SHORTENING_STEP_MM), design.units)}`"
-             f" in the tooth form of `{tip.id}`"]
+    cures = [
+        f"`tip_shortening {length_text(tip.geometry.tip_shortening_mm + up_to(past, SHORTENING_STEP_MM), design.units)}`"
+        f" in the tooth form of `{tip.id}`"
+    ]
     shift = _shift(tip.geometry, root.geometry)
     if shift is not None and mesh.mesh.centre_distance is None:
         cures.append(f"`profile_shift {shift:g}` on `{root.id}`")
@@ -60,8 +62,10 @@ def _finding(design: Design, mesh: MeshState, tip: GearState, root: GearState, p
         RULE.severity,
         f"the tips of `{tip.id}` reach a radius of {has}; {allowed} is the most before they dig into the roots of `{root.id}`",
         mesh_place(mesh),
-        related((f"`{root.id}` has {root.gear.z} teeth", root.gear.teeth.origin),
-                (f"`{tip.id}` has {tip.gear.z} teeth", tip.gear.teeth.origin)),
+        related(
+            (f"`{root.id}` has {root.gear.z} teeth", root.gear.teeth.origin),
+            (f"`{tip.id}` has {tip.gear.z} teeth", tip.gear.teeth.origin),
+        ),
         ", or ".join(cures),
         (tip.id, root.id),
     )

@@ -13,9 +13,7 @@ Unit = Literal["mm", "in"]
 MM_PER_INCH = 25.4  # exact: international yard and pound agreement of 1959
 
 
-def layer_name(
-    operation: Operation, face: Face, depth_mm: float | None, what: str = "", unit: Unit = "mm"
-) -> str:
+def layer_name(operation: Operation, face: Face, depth_mm: float | None, what: str = "", unit: Unit = "mm") -> str:
     """The name of a layer in plain words.
 
     `underside pocket 5.8 mm`; `bore through` where the depth is None; `reference scale square`, where `what` says

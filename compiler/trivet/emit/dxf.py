@@ -142,9 +142,7 @@ def _write(space: Modelspace, text: Text, attributes: dict[str, Any], scale: flo
         "middle": TextEntityAlignment.CENTER,
         "end": TextEntityAlignment.RIGHT,
     }[text.anchor]
-    entity = space.add_text(
-        _literal(text.text), height=text.height_mm * scale, rotation=text.angle_deg, dxfattribs=attributes
-    )
+    entity = space.add_text(_literal(text.text), height=text.height_mm * scale, rotation=text.angle_deg, dxfattribs=attributes)
     entity.set_placement((text.x * scale, text.y * scale), align=alignment)
 
 

@@ -36,7 +36,7 @@ def _note(note: str) -> str:
         return text
     # A leading mark would start a heading or a list inside the list.
     marks = start.group()
-    return f"{marks}\\{text[len(marks):]}" if marks[0].isdigit() else f"\\{text}"
+    return f"{marks}\\{text[len(marks) :]}" if marks[0].isdigit() else f"\\{text}"
 
 
 def _cell(cell: Cell) -> str:

@@ -29,9 +29,7 @@ def svg(sheet: Sheet, plain: bool = False) -> bytes:
 
     width, height = number(sheet.bounds.width_mm), number(sheet.bounds.height_mm)
     # Validation would refuse data-* attributes.
-    document = svgwrite.Drawing(
-        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", profile="full", debug=False
-    )
+    document = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", profile="full", debug=False)
     notes = "; ".join(printable(note) for note in sheet.notes)
     document.set_desc(title=printable(sheet.title), desc=notes or None)
     layers = sheet.shown(plain)

@@ -41,8 +41,9 @@ class BacklashBudget:
     centre_distance_most_mm: float
 
 
-def backlash_budget(a: str, b: str, geometry: MeshGeometry, overlap_mm: float, cutting: tuple[Cutting, Cutting],
-                    carrying: tuple[Carrying, Carrying]) -> BacklashBudget:
+def backlash_budget(
+    a: str, b: str, geometry: MeshGeometry, overlap_mm: float, cutting: tuple[Cutting, Cutting], carrying: tuple[Carrying, Carrying]
+) -> BacklashBudget:
     """All contributors as plus or minus a share of backlash on the working circle.
 
     A radial shift d of an axis gives d (2 tan aw + j/A), the derivative of the exact backlash by the centre distance. A
@@ -62,11 +63,16 @@ def backlash_budget(a: str, b: str, geometry: MeshGeometry, overlap_mm: float, c
         found.append((f"insert tilt of `{name}`", tilted))
     one, two = cutting
     together = (one.cutter, one.machine) == (two.cutter, two.machine)
-    for what, shares in (("profile offset", (one.profile_offset_mm, two.profile_offset_mm)),
-                         ("run-out", (one.run_out_mm / 2.0, two.run_out_mm / 2.0))):
+    for what, shares in (
+        ("profile offset", (one.profile_offset_mm, two.profile_offset_mm)),
+        ("run-out", (one.run_out_mm / 2.0, two.run_out_mm / 2.0)),
+    ):
         flanks = [2.0 * share / math.cos(aw) for share in shares]
-        found += [(f"{what} of both gears", sum(flanks))] if together else [
-            (f"{what} of `{name}`", share) for name, share in zip((a, b), flanks, strict=True)]
+        found += (
+            [(f"{what} of both gears", sum(flanks))]
+            if together
+            else [(f"{what} of `{name}`", share) for name, share in zip((a, b), flanks, strict=True)]
+        )
     return BacklashBudget(_added(geometry.backlash_mm, found), distance - radial, distance + radial)
 
 

@@ -31,8 +31,13 @@ def gear_bore(gear: Gear, holder: Gear, parts: TrainParts, unit: str = "mm") -> 
     if holder.turns_on is not None:
         pivot = parts.pivots[holder.turns_on.text]
         outside = parts.pivot_outside_mm(holder)
-        what = ("sleeve outside" if pivot.sleeve_outside is not None else
-                "shoulder" if pivot.shoulder is not None else f"{pivot.thread.designation} thread")
+        what = (
+            "sleeve outside"
+            if pivot.sleeve_outside is not None
+            else "shoulder"
+            if pivot.shoulder is not None
+            else f"{pivot.thread.designation} thread"
+        )
         return outside + clearance, f"{what} {length_text(outside, unit)} plus {room}"
     if holder.carries is not None:
         foot = parts.feet[holder.carries.text]

@@ -60,16 +60,17 @@ class Contour:
         """Turned anticlockwise about a point."""
         c, s = math.cos(angle_rad), math.sin(angle_rad)
         ax, ay = about
-        return Contour(tuple(
-            Vertex(ax + (v.x - ax) * c - (v.y - ay) * s, ay + (v.x - ax) * s + (v.y - ay) * c, v.bulge)
-            for v in self.vertices))
+        return Contour(
+            tuple(
+                Vertex(ax + (v.x - ax) * c - (v.y - ay) * s, ay + (v.x - ax) * s + (v.y - ay) * c, v.bulge) for v in self.vertices
+            )
+        )
 
     def reversed(self) -> Contour:
         """The same outline run the other way, from the same first vertex."""
         vs = self.vertices
         count = len(vs)
-        return Contour(tuple(
-            Vertex(vs[-i % count].x, vs[-i % count].y, -vs[(-i - 1) % count].bulge) for i in range(count)))
+        return Contour(tuple(Vertex(vs[-i % count].x, vs[-i % count].y, -vs[(-i - 1) % count].bulge) for i in range(count)))
 
     def mirrored_x(self, axis_x_mm: float = 0.0) -> Contour:
         """Left and right exchanged about the line x = axis; order reversed too, so the sign of the area stays."""
@@ -102,8 +103,11 @@ class Contour:
         (cx, cy), radius = pieces[0].centre, pieces[0].radius_mm
         for s in pieces:
             x, y = s.centre
-            if (math.hypot(x - cx, y - cy) > tolerance_mm or abs(s.radius_mm - radius) > tolerance_mm
-                    or (s.bulge > 0.0) != (pieces[0].bulge > 0.0)):
+            if (
+                math.hypot(x - cx, y - cy) > tolerance_mm
+                or abs(s.radius_mm - radius) > tolerance_mm
+                or (s.bulge > 0.0) != (pieces[0].bulge > 0.0)
+            ):
                 return None
         turned = abs(math.fsum(s.sweep_rad for s in pieces))
         return (cx, cy, radius) if abs(turned - 2.0 * math.pi) < 1e-6 else None

@@ -40,7 +40,9 @@ def contour_faults(contour: Contour) -> tuple[ContourFault, ...]:
         return (ContourFault("too-few-points", 0.0, 0.0, "fewer points than a closed outline needs"),)
     found = [
         ContourFault("points-too-close", s.x0, s.y0, f"two neighbouring points are {s.chord_mm:.4f} mm apart")
-        for s in contour.segments() if s.chord_mm < CLOSEST_POINTS_MM]
+        for s in contour.segments()
+        if s.chord_mm < CLOSEST_POINTS_MM
+    ]
     if abs(contour.area_mm2) < LEAST_AREA_MM2:
         found.append(ContourFault("no-area", vertices[0].x, vertices[0].y, "the outline encloses no area"))
         return tuple(found)
@@ -56,7 +58,7 @@ def duplicate_contours(contours: Sequence[Contour]) -> tuple[tuple[int, int], ..
     rings: dict[int, LinearRing] = {}
     found: list[tuple[int, int]] = []
     for place, first in enumerate(order):
-        for second in order[place + 1:]:
+        for second in order[place + 1 :]:
             if bounds[second][0] - bounds[first][0] > CLOSEST_POINTS_MM:
                 break
             if any(abs(a - b) > CLOSEST_POINTS_MM for a, b in zip(bounds[first], bounds[second], strict=True)):

@@ -27,10 +27,17 @@ def rectangle(x_mm: float, y_mm: float, width_mm: float, height_mm: float, corne
     if r == 0.0:
         return Contour((Vertex(x_mm, y_mm), Vertex(x1, y_mm), Vertex(x1, y1), Vertex(x_mm, y1)))
     quarter = math.tan(math.pi / 8.0)
-    corners = (Vertex(x_mm + r, y_mm), Vertex(x1 - r, y_mm, quarter), Vertex(x1, y_mm + r), Vertex(x1, y1 - r, quarter),
-               Vertex(x1 - r, y1), Vertex(x_mm + r, y1, quarter), Vertex(x_mm, y1 - r), Vertex(x_mm, y_mm + r, quarter))
-    return Contour(tuple(
-        v for v, w in zip(corners, corners[1:] + corners[:1], strict=True) if (v.x, v.y) != (w.x, w.y)))
+    corners = (
+        Vertex(x_mm + r, y_mm),
+        Vertex(x1 - r, y_mm, quarter),
+        Vertex(x1, y_mm + r),
+        Vertex(x1, y1 - r, quarter),
+        Vertex(x1 - r, y1),
+        Vertex(x_mm + r, y1, quarter),
+        Vertex(x_mm, y1 - r),
+        Vertex(x_mm, y_mm + r, quarter),
+    )
+    return Contour(tuple(v for v, w in zip(corners, corners[1:] + corners[:1], strict=True) if (v.x, v.y) != (w.x, w.y)))
 
 
 def slot(x_mm: float, y_mm: float, length_mm: float, width_mm: float, angle_rad: float = 0.0) -> Contour:
@@ -42,12 +49,15 @@ def slot(x_mm: float, y_mm: float, length_mm: float, width_mm: float, angle_rad:
     return flat.rotated(angle_rad).translated(x_mm, y_mm)
 
 
-def hexagon(x_mm: float, y_mm: float, across_flats_mm: float, corner_rad: float = 0.0,
-            relief_cutter_radius_mm: float = 0.0) -> Contour:
+def hexagon(
+    x_mm: float, y_mm: float, across_flats_mm: float, corner_rad: float = 0.0, relief_cutter_radius_mm: float = 0.0
+) -> Contour:
     """Regular, one corner in direction `corner_rad`; with a relief radius each corner is relieved (see `relieved`)."""
     reach = across_flats_mm / math.sqrt(3.0)
-    sharp = polygon((x_mm + reach * math.cos(corner_rad + k * math.pi / 3.0),
-                     y_mm + reach * math.sin(corner_rad + k * math.pi / 3.0)) for k in range(6))
+    sharp = polygon(
+        (x_mm + reach * math.cos(corner_rad + k * math.pi / 3.0), y_mm + reach * math.sin(corner_rad + k * math.pi / 3.0))
+        for k in range(6)
+    )
     return relieved(sharp, relief_cutter_radius_mm) if relief_cutter_radius_mm > 0.0 else sharp
 
 

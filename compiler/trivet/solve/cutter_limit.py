@@ -24,8 +24,9 @@ class CutterLimit:
     bottom_diameter_mm: float
 
 
-def cutter_limit(gear: ToothGeometry, mate: ToothGeometry, centre_distance_mm: float,
-                 tip_clearance_mm: float = TIP_CLEARANCE_MM) -> CutterLimit | None:
+def cutter_limit(
+    gear: ToothGeometry, mate: ToothGeometry, centre_distance_mm: float, tip_clearance_mm: float = TIP_CLEARANCE_MM
+) -> CutterLimit | None:
     """Largest cutter for `gear` running with `mate` at an actual centre distance; None without a working angle.
 
     Where the mate interferes with the base circle the flank limit asks for a flank intact down to that circle.

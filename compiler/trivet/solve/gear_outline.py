@@ -83,8 +83,7 @@ def _half_tooth(gear: ToothGeometry, root: RootForm, cutter_radius_mm: float) ->
         nodes.append((root.contact_radius_mm * math.cos(start), root.contact_radius_mm * math.sin(start), 0.0))
     if not root.full_round:
         x, y, _ = nodes[-1]
-        bottom = (root.bottom_radius_mm * math.cos(root.centre_angle_rad),
-                  root.bottom_radius_mm * math.sin(root.centre_angle_rad))
+        bottom = (root.bottom_radius_mm * math.cos(root.centre_angle_rad), root.bottom_radius_mm * math.sin(root.centre_angle_rad))
         if cutter_radius_mm > 0.0 and math.dist((x, y), bottom) > _SHORTEST_MM:
             nodes[-1] = (x, y, -math.tan(_sweep(root, (x, y)) / 4.0))
             nodes.append((*bottom, 0.0))

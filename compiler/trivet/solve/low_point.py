@@ -41,7 +41,9 @@ def pivot_low(world: World, stack: tuple[GearState, ...], root: str) -> list[Low
         return []
     # A shallow recess lets the head hang lowest; with a sleeve or a shoulder a deep one gives the gear more play, and lets it hang lowest.
     deep = replace(world.corner, depth=1) if world.corner.worst else world.corner
-    stands = [pivot_stack(pivot, stack, world.boards, world.design.shop, drop, depth, 1) for depth in (depth_against(world.corner), deep)]
+    stands = [
+        pivot_stack(pivot, stack, world.boards, world.design.shop, drop, depth, 1) for depth in (depth_against(world.corner), deep)
+    ]
     return [
         LowPoint(min(stand.gear_low_mm for stand in stands), f"the idler `{stack[-1].id}`", "bench_idler"),
         LowPoint(min(stand.head_low_mm for stand in stands), f"the pivot head under `{stack[-1].id}`", "bench_pivot_head"),

@@ -90,8 +90,7 @@ def mesh_geometry(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float)
         path_mm=path,
         contact_ratio=path / a.base_pitch_mm,
         start_pull_mm=starts,
-        start_radius_mm=(math.hypot(a.base_radius_mm, max(starts[0], 0.0)),
-                         math.hypot(b.base_radius_mm, max(starts[1], 0.0))),
+        start_radius_mm=(math.hypot(a.base_radius_mm, max(starts[0], 0.0)), math.hypot(b.base_radius_mm, max(starts[1], 0.0))),
         tip_limit_mm=limits,
         interference_mm=(tips[0] - limits[0], tips[1] - limits[1]),
         tip_clearance_mm=(distance - tips[0] - b.root_radius_mm, distance - tips[1] - a.root_radius_mm),
@@ -114,8 +113,7 @@ def backlash_mm(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, w
     return 2.0 * centre_distance_mm / teeth * (math.pi - thick + opened)
 
 
-def thinning_for_backlash_mm(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float,
-                             wanted_mm: float) -> float | None:
+def thinning_for_backlash_mm(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, wanted_mm: float) -> float | None:
     """Sum of both gears' thinning that gives a wanted backlash at a centre distance, whatever thinning they have now.
 
     t1 + t2 = j A0/A − (z1 + z2) m (inv aw − inv a) + 2 m (x1 + x2) tan a: `backlash_mm` solved for the thickness.

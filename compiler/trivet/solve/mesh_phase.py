@@ -24,8 +24,9 @@ def next_phase_rad(teeth: int, phase_rad: float, direction_to_mate_rad: float, m
     return (direction_to_mate_rad + math.pi + turn) % (2.0 * math.pi / mate_teeth)
 
 
-def mesh_residual_pitches(teeth: int, phase_rad: float, direction_to_mate_rad: float, mate_teeth: int,
-                          mate_phase_rad: float) -> float:
+def mesh_residual_pitches(
+    teeth: int, phase_rad: float, direction_to_mate_rad: float, mate_teeth: int, mate_phase_rad: float
+) -> float:
     """How far two gears already turned to their phases are from meshing evenly, in tooth pitches, −1/2 to 1/2."""
     b = direction_to_mate_rad
     total = teeth * (b - phase_rad) + mate_teeth * (b + math.pi - mate_phase_rad) - math.pi

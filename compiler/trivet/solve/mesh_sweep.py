@@ -37,8 +37,9 @@ class MeshSweep:
 
 
 @lru_cache(maxsize=256)
-def mesh_sweep(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float,
-               steps: int = 24) -> MeshSweep:
+def mesh_sweep(
+    a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float, steps: int = 24
+) -> MeshSweep:
     """Turn both gears, as one cutter leaves them, at a centre distance through a tooth pitch in `steps` steps."""
     overlap = 0.0
     play_rad = math.inf
@@ -54,14 +55,15 @@ def mesh_sweep(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cu
         if area > _TOUCH_MM2:
             play_rad = 0.0
         if play_rad > 0.0 and step % 4 == 0:
-            play_rad = min(play_rad, sum(_free(fixed, second, middle, sign, centre_distance_mm, b)
-                                         for sign in (1.0, -1.0)))
+            play_rad = min(play_rad, sum(_free(fixed, second, middle, sign, centre_distance_mm, b) for sign in (1.0, -1.0)))
     radius = centre_distance_mm * b.teeth / (a.teeth + b.teeth)
     return MeshSweep(overlap, play_rad * radius)
 
 
 @lru_cache(maxsize=256)
-def mesh_overlap_mm2(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float, steps: int = 12) -> float:
+def mesh_overlap_mm2(
+    a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float, steps: int = 12
+) -> float:
     """The largest overlap of the outlines over a tooth pitch, mm², each mesh held at the middle of its play."""
     first = _teeth_near_mesh(a, cutter_radius_mm, 0.0)
     second = _teeth_near_mesh(b, cutter_radius_mm, math.pi)
@@ -104,8 +106,7 @@ def _turned(points: _Points, angle_rad: float, shift_mm: float) -> Polygon:
     return Polygon(array(points) @ array(((c, s), (-s, c))) + (shift_mm, 0.0))
 
 
-def _free(fixed: Polygon, second: _Points, middle: float, sign: float, shift_mm: float,
-          b: ToothGeometry) -> float:
+def _free(fixed: Polygon, second: _Points, middle: float, sign: float, shift_mm: float, b: ToothGeometry) -> float:
     """Angle, radians, the second gear turns from the middle before it touches, found by halving."""
     low, high = 0.0, math.pi / b.teeth
     while (high - low) * b.pitch_radius_mm > 0.0005:

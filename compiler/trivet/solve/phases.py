@@ -86,15 +86,24 @@ def _ring(a: str, b: str, parent: dict[str, str | None], depth: dict[str, int]) 
     return (*left, *reversed(right[:-1]))
 
 
-def _loop(graph: TrainGraph, gears: tuple[str, ...], by_mesh: bool, phase: dict[str, float], places: dict[str, Place],
-          least_backlash_mm: dict[Pair, float]) -> tuple[LoopState, list[Pair]]:
+def _loop(
+    graph: TrainGraph,
+    gears: tuple[str, ...],
+    by_mesh: bool,
+    phase: dict[str, float],
+    places: dict[str, Place],
+    least_backlash_mm: dict[Pair, float],
+) -> tuple[LoopState, list[Pair]]:
     a, b = gears[0], gears[-1]
     sides = [pair(one, other) for one, other in zip(gears, gears[1:] + gears[:1], strict=True)]
     meshes = [side for side in sides if side in least_backlash_mm and not _shaft_side(graph, side)]
     residual = 0.0
     if by_mesh:
-        residual = abs(mesh_residual_pitches(graph.teeth[a].teeth, phase[a], direction_rad(places[a], places[b]),
-                                             graph.teeth[b].teeth, phase[b]))
+        residual = abs(
+            mesh_residual_pitches(
+                graph.teeth[a].teeth, phase[a], direction_rad(places[a], places[b]), graph.teeth[b].teeth, phase[b]
+            )
+        )
     loop = LoopState(
         gears=gears,
         odd=len(meshes) % 2 == 1,

@@ -67,8 +67,9 @@ def solve_placement(graph: TrainGraph, rings: tuple[Ring, ...], unit: str = "mm"
     return Placement(dict(sorted(places.items())), frozenset(placed_by), tuple(faults))
 
 
-def _place_ring(graph: TrainGraph, ring: Ring, places: dict[str, Place], placed_by: set[Pair],
-                unit: str) -> Iterator[PlacementFault]:
+def _place_ring(
+    graph: TrainGraph, ring: Ring, places: dict[str, Place], placed_by: set[Pair], unit: str
+) -> Iterator[PlacementFault]:
     names = [gear.text for gear in ring.gears]
     pairs = list(zip(names, names[1:] + names[:1], strict=True))
     chords = [graph.distance_mm(graph.mesh(a, b)) if a != b else 0.0 for a, b in pairs]
@@ -104,8 +105,9 @@ def _steps(graph: TrainGraph) -> dict[str, list[_Step]]:
     return steps
 
 
-def _disagreements(graph: TrainGraph, places: dict[str, Place], stated: frozenset[str], steps: dict[str, list[_Step]],
-                   unit: str) -> Iterator[PlacementFault]:
+def _disagreements(
+    graph: TrainGraph, places: dict[str, Place], stated: frozenset[str], steps: dict[str, list[_Step]], unit: str
+) -> Iterator[PlacementFault]:
     for name in sorted(places):
         for step in steps[name]:
             other, mesh = step.other, step.mesh
@@ -127,8 +129,7 @@ def _disagreements(graph: TrainGraph, places: dict[str, Place], stated: frozense
             yield PlacementFault("two_places", a if b in stated else b, message, measured, wanted, mesh.origin)
 
 
-def _two_places(name: str, place: Place, derived: Place, why: str, origin: Origin | None,
-                unit: str) -> PlacementFault | None:
+def _two_places(name: str, place: Place, derived: Place, why: str, origin: Origin | None, unit: str) -> PlacementFault | None:
     apart = math.dist(place, derived)
     if apart <= AGREEMENT_MM:
         return None

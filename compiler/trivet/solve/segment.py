@@ -84,8 +84,7 @@ class Segment:
         count = max(math.ceil(self.chord_count(tolerance_mm) - 1e-9), math.ceil(abs(self.sweep_rad) / 1.6), 1)
         (cx, cy), radius, start = self.centre, self.radius_mm, self.start_angle_rad
         step = self.sweep_rad / count
-        found += [(cx + radius * math.cos(start + k * step), cy + radius * math.sin(start + k * step))
-                  for k in range(1, count)]
+        found += [(cx + radius * math.cos(start + k * step), cy + radius * math.sin(start + k * step)) for k in range(1, count)]
         return found
 
     def extremes(self) -> list[tuple[float, float]]:

@@ -45,7 +45,6 @@ def solve_speeds(graph: TrainGraph) -> Speeds:
             elif signed[other] != speed and (other, name) not in judged:
                 judged.add((name, other))
                 origin = graph.mesh(name, other).origin if by_mesh else graph.gears[other].name.origin
-                conflicts.append(SpeedConflict(
-                    other, signed[other], paths[other], speed, (*paths[name], other), origin))
+                conflicts.append(SpeedConflict(other, signed[other], paths[other], speed, (*paths[name], other), origin))
     unreached = tuple(name for name in graph.gears if name not in signed)
     return Speeds(signed, paths, tuple(conflicts), unreached)

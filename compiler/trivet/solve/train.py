@@ -63,7 +63,13 @@ def solve_train(design: Design) -> Train:
     thinning = solve_thinning(graph, distances)
     gears = graph.gears.items()
     solved = _Solved(
-        unit=unit, graph=graph, parts=parts, speeds=solve_speeds(graph), placement=placement, levels=levels, distances=distances,
+        unit=unit,
+        graph=graph,
+        parts=parts,
+        speeds=solve_speeds(graph),
+        placement=placement,
+        levels=levels,
+        distances=distances,
         teeth={name: teeth_of(gear, graph.forms[gear.tooth_form.text], thinning[name]) for name, gear in gears},
         bores={name: gear_bore(gear, graph.gears[graph.shaft_of[name]], parts, unit) for name, gear in gears},
     )
@@ -108,8 +114,12 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
     widths = {name: parts.face_width(gear).mean for name, gear in graph.gears.items()}
     cutting = {name: gear_cutting(gear, parts) for name, gear in graph.gears.items()}
     # Levels above are taken as thick as the gear itself.
-    carrying = {name: gear_carrying(solved.holder(name), parts, solved.bores[graph.shaft_of[name]][0],
-                                    (solved.levels[name] + 1) * widths[name]) for name in graph.gears}
+    carrying = {
+        name: gear_carrying(
+            solved.holder(name), parts, solved.bores[graph.shaft_of[name]][0], (solved.levels[name] + 1) * widths[name]
+        )
+        for name in graph.gears
+    }
     for key, distance in solved.distances.items():
         mesh = graph.meshes[key]
         a, b = mesh.a.text, mesh.b.text
@@ -119,7 +129,11 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
         widest = mesh_geometry(teeth[a], teeth[b], budget.centre_distance_most_mm)
         assert widest is not None, key
         yield MeshState(
-            id=f"{a}-{b}", mesh=mesh, a=a, b=b, geometry=geometry,
+            id=f"{a}-{b}",
+            mesh=mesh,
+            a=a,
+            b=b,
+            geometry=geometry,
             centre_distance_mm=distance,
             standard_centre_distance_mm=geometry.standard_centre_distance_mm,
             working_pressure_angle_deg=math.degrees(geometry.working_angle_rad),
@@ -135,8 +149,10 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
             tight_centre_distance_mm=graph.tight_mm(a, b),
             centre_distance_least_mm=budget.centre_distance_least_mm,
             centre_distance_most_mm=budget.centre_distance_most_mm,
-            because=(distance_because(graph, mesh, geometry, key in solved.placement.placed_by, unit),
-                     backlash_because(mesh, geometry, teeth[a], teeth[b], unit)),
+            because=(
+                distance_because(graph, mesh, geometry, key in solved.placement.placed_by, unit),
+                backlash_because(mesh, geometry, teeth[a], teeth[b], unit),
+            ),
         )
 
 
@@ -145,23 +161,34 @@ def _gears(solved: _Solved, phase_rad: dict[str, float]) -> Iterator[GearState]:
     memo: Memo = {}
     for name, (x, y) in solved.placement.places.items():
         gear = graph.gears[name]
-        mates = [(other, teeth[other], distances[key]) for other in graph.meshed[name]
-                 if (key := pair(name, other)) in distances]
+        mates = [(other, teeth[other], distances[key]) for other in graph.meshed[name] if (key := pair(name, other)) in distances]
         largest, limit = largest_cutter(teeth[name], mates, memo)
         signed = speeds.signed.get(name)
         because = [thickness_because(graph, name, teeth[name], solved.unit)]
         if signed is not None:
             because.insert(0, speed_because(graph, name, speeds.signed, speeds.paths[name]))
         yield GearState(
-            id=name, gear=gear, kind=_kind(solved.holder(name)), geometry=teeth[name],
-            cutter_diameter_mm=parts.cutter_mm(gear), largest_cutter_mm=largest, cutter_limit=limit,
-            x_mm=x, y_mm=y, phase_rad=phase_rad[name],
+            id=name,
+            gear=gear,
+            kind=_kind(solved.holder(name)),
+            geometry=teeth[name],
+            cutter_diameter_mm=parts.cutter_mm(gear),
+            largest_cutter_mm=largest,
+            cutter_limit=limit,
+            x_mm=x,
+            y_mm=y,
+            phase_rad=phase_rad[name],
             speed=abs(signed) if signed is not None else None,
             direction=0 if signed is None else 1 if signed > 0 else -1,
-            level=solved.levels[name], face_width=parts.face_width(gear), z_top=Band(0.0, 0.0, 0.0),
-            path=speeds.paths.get(name, ()), hole_mm=solved.bores[name][0], hole_because=solved.bores[name][1],
+            level=solved.levels[name],
+            face_width=parts.face_width(gear),
+            z_top=Band(0.0, 0.0, 0.0),
+            path=speeds.paths.get(name, ()),
+            hole_mm=solved.bores[name][0],
+            hole_because=solved.bores[name][1],
             foot_id=f"{gear.carries}.{name}" if gear.carries is not None else "",
-            shaft=graph.shaft_of[name], because=tuple(because),
+            shaft=graph.shaft_of[name],
+            because=tuple(because),
         )
 
 

@@ -41,9 +41,13 @@ def thickness_because(graph: TrainGraph, name: str, teeth: ToothGeometry, unit: 
         ("backlash", length_text(form.backlash.mm, unit, 3), form.backlash.origin),
         ("thinning", length_text(teeth.thinning_mm, unit, 3), None),
     )
-    return Because("tooth thickness", length_text(teeth.thickness_mm, unit, 3),
-                   "m (π/2 + 2 x tan a) − thinning; the thinning is the most that half of one of its meshes asks for its backlash",
-                   inputs, THICKNESS_SOURCE)
+    return Because(
+        "tooth thickness",
+        length_text(teeth.thickness_mm, unit, 3),
+        "m (π/2 + 2 x tan a) − thinning; the thinning is the most that half of one of its meshes asks for its backlash",
+        inputs,
+        THICKNESS_SOURCE,
+    )
 
 
 def distance_because(graph: TrainGraph, mesh: Mesh, geometry: MeshGeometry, derived: bool, unit: str) -> Because:
@@ -71,8 +75,13 @@ def backlash_because(mesh: Mesh, geometry: MeshGeometry, a: ToothGeometry, b: To
         ("s1", length_text(a.thickness_mm, unit, 3), mesh.a.origin),
         ("s2", length_text(b.thickness_mm, unit, 3), mesh.b.origin),
     )
-    return Because("backlash", length_text(geometry.backlash_mm, unit, 3),
-                   "(2A/(z1 + z2)) (π − (s1 + s2)/m + (z1 + z2)(inv aw − inv a))", inputs, BACKLASH_SOURCE)
+    return Because(
+        "backlash",
+        length_text(geometry.backlash_mm, unit, 3),
+        "(2A/(z1 + z2)) (π − (s1 + s2)/m + (z1 + z2)(inv aw − inv a))",
+        inputs,
+        BACKLASH_SOURCE,
+    )
 
 
 def _teeth(gear: Gear) -> tuple[str, str, Origin | None]:

@@ -96,7 +96,17 @@ def _gears(design: Design, derived: Derived) -> Iterator[CutPart]:
         gear = state.gear
         web = None if gear.web is None else (gear.web.form, gear.web.count.base, gear.web.size.base)
         held = next((str(ref) for ref in (gear.turned_by, gear.turns_on, gear.carries) if ref is not None), f"on {state.shaft}")
-        key = (state.geometry, gear.stock.text, gear.layers, gear.cutter.text, round(state.hole_mm, 6), web, state.kind, held, gear.flip)
+        key = (
+            state.geometry,
+            gear.stock.text,
+            gear.layers,
+            gear.cutter.text,
+            round(state.hole_mm, 6),
+            web,
+            state.kind,
+            held,
+            gear.flip,
+        )
         groups.setdefault(key, []).append(state)
     for states in groups.values():
         first = states[0]
