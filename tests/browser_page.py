@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
-# No network, no first-run dialogues, nothing of another session.
+# No network, no first-run dialogues, nothing left by another run.
 FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",

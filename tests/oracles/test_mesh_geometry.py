@@ -104,7 +104,7 @@ def test_interference_of_the_standard_pair() -> None:
 @pytest.mark.parametrize(
     ("ratio", "least"),
     [
-        # Bevan, Theory of Machines, ex. 4(b) and 4(c), p. 334 (transcription of the worked example, seen): fewest teeth of a
+        # Bevan, Theory of Machines, ex. 4(b) and 4(c), p. 334 (a published copy of the worked example, seen): fewest teeth of a
         # standard 20 deg pinion with an equal gear 13, with one three times as large 15.
         (1, 13),
         (3, 15),

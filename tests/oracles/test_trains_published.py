@@ -1,6 +1,6 @@
 """Gear trains against published worked examples, and closed rings against figures found by simulation.
 
-The textbook figures are those of a transcription of the books' worked examples; the printed pages were not seen.
+The textbook figures are those of a published copy of the books' worked examples; the printed pages were not seen.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ def speeds(train: Train) -> dict[str, Fraction]:
 
 
 def test_wentzell_11_1_compound_reduction() -> None:
-    # Wentzell, Machine Elements, example 11.1, p. 217 (transcription): 20/60, 20/60, 3600 to 400 rpm. Exact: whole numbers.
+    # Wentzell, Machine Elements, example 11.1, p. 217 (published copy): 20/60, 20/60, 3600 to 400 rpm. Exact: whole numbers.
     train = solve_train(
         design(
             (gear("a", 20, (0, 0), drive=True), gear("b", 60), gear("c", 20, shaft="b"), gear("d", 60)),
@@ -34,7 +34,7 @@ def test_wentzell_11_1_compound_reduction() -> None:
 
 
 def test_wentzell_11_2_idler_train_with_directions() -> None:
-    # Wentzell, example 11.2, p. 219 (transcription): A 20, B 65 on one shaft with C 20, idler D 22, E 60; printed ratio 9.75 and
+    # Wentzell, example 11.2, p. 219 (published copy): A 20, B 65 on one shaft with C 20, idler D 22, E 60; printed ratio 9.75 and
     # 307.69 rpm, A clockwise, B and C counter-clockwise, D clockwise, E counter-clockwise. The input of 1000 rpm follows from
     # 307.69 × 65/20. Tolerance: the printed second decimal.
     train = solve_train(
@@ -51,7 +51,7 @@ def test_wentzell_11_2_idler_train_with_directions() -> None:
 
 
 def test_wentzell_11_5() -> None:
-    # Wentzell, example 11.5, p. 241 (transcription): 12/36 and 16/64, ratio 12.00; 1750 rpm to 145.83. Tolerance: printed digits.
+    # Wentzell, example 11.5, p. 241 (published copy): 12/36 and 16/64, ratio 12.00; 1750 rpm to 145.83. Tolerance: printed digits.
     train = solve_train(
         design(
             (gear("a", 12, (0, 0), drive=True), gear("b", 36), gear("c", 16, shaft="b"), gear("d", 64)),
@@ -63,7 +63,7 @@ def test_wentzell_11_5() -> None:
 
 
 def test_khurmi_13_1() -> None:
-    # Khurmi & Gupta, Theory of Machines, example 13.1, p. 432 (transcription): 975 rpm, 20/50, 25/75, 26/65, printed 52 rpm. Exact.
+    # Khurmi & Gupta, Theory of Machines, example 13.1, p. 432 (published copy): 975 rpm, 20/50, 25/75, 26/65, printed 52 rpm. Exact.
     train = solve_train(
         design(
             (
@@ -81,7 +81,7 @@ def test_khurmi_13_1() -> None:
 
 
 def test_khurmi_13_2_whole_teeth_move_the_centres() -> None:
-    # Khurmi & Gupta, example 13.2, p. 433 (transcription): 3:1, circular pitch 25 mm, 38 and 114 teeth; printed reference diameters
+    # Khurmi & Gupta, example 13.2, p. 433 (published copy): 3:1, circular pitch 25 mm, 38 and 114 teeth; printed reference diameters
     # 302.39 and 907.2 mm, centre distance 604.79 mm. Tolerance: half of the last printed digit.
     train = solve_train(
         design(
@@ -98,7 +98,7 @@ def test_khurmi_13_2_whole_teeth_move_the_centres() -> None:
 
 
 def test_sarkar_6_reverted_train_comes_back_to_its_axis() -> None:
-    # Sarkar, illustration 6, p. 137 (transcription): reverted, 16:1, centre distance 150 mm, modules 4 and 2.5 mm, 15/60 and 24/96.
+    # Sarkar, illustration 6, p. 137 (published copy): reverted, 16:1, centre distance 150 mm, modules 4 and 2.5 mm, 15/60 and 24/96.
     train = solve_train(
         design(
             (

@@ -1,7 +1,7 @@
 """Textbook examples worked right through.
 
-Read in a published transcription of the books' worked examples (Python Textbook Companions): inputs and page numbers are
-the books', printed results the transcription's, agreeing with an independent calculation.
+Read in a published copy of the books' worked examples (Python Textbook Companions): inputs and page numbers are
+the books', printed results the copy's, agreeing with an independent calculation.
 """
 
 from __future__ import annotations
@@ -63,7 +63,7 @@ def test_sarkar_1() -> None:
 
 @pytest.mark.parametrize(("degrees", "path", "ratio"), [(14.5, 6.10350, 2.00672), (20.0, 4.98003, 1.68693)])
 def test_bevan_6(degrees: float, path: float, ratio: float) -> None:
-    # Bevan, ex. 6, p. 338: 28/45, in modules. The transcription's results suffer from integer division, so these are
+    # Bevan, ex. 6, p. 338: 28/45, in modules. The copy's results suffer from integer division, so these are
     # worked elsewhere from the book's inputs, to 5 decimals.
     _, _, mesh = pair(28, 45, 1.0, degrees)
     assert mesh.path_mm == pytest.approx(path, abs=5e-6)

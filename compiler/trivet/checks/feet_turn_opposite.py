@@ -16,7 +16,7 @@ RULE = Rule(
     "one turn of the drive raises the board at some feet and lowers it at others",
     "every mesh turns the direction round; feet with the same thread after an even and an odd number of meshes work against"
     " each other: the board twists instead of rising",
-    "an idler changes the sense and nothing else: Wentzell, Machine Elements, example 11.2, p. 219 (transcription); its use for"
+    "an idler changes the sense and nothing else: Wentzell, Machine Elements, example 11.2, p. 219 (published copy); its use for"
     " screw feet is derived",
     failing="""
 + 

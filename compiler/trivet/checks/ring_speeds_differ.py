@@ -16,7 +16,7 @@ RULE = Rule(
     "error",
     "a gear reached by two paths from the drive that ask for different speeds",
     "a ring through a shaft closes only if both ways round give the same ratio; else nothing turns",
-    "derived: speed = product of z driver/z driven over meshes, exact; Wentzell, Machine Elements, example 11.2 (transcription)",
+    "derived: speed = product of z driver/z driven over meshes, exact; Wentzell, Machine Elements, example 11.2 (published copy)",
     failing="""
 + 
 + gear lower

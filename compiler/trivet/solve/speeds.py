@@ -23,7 +23,7 @@ class Speeds:
 def solve_speeds(graph: TrainGraph) -> Speeds:
     """Breadth first from the drive gear: −z_driver/z_driven at a mesh, 1 on a shaft.
 
-    Wentzell, Machine Elements, example 11.2; Khurmi & Gupta, Theory of Machines, example 13.1 (both by transcription).
+    Wentzell, Machine Elements, example 11.2; Khurmi & Gupta, Theory of Machines, example 13.1 (both by a published copy).
     A mesh or shaft that closes a ring and asks for another speed is a conflict, one for each such mesh or shaft.
     """
     if graph.drive_gear is None:

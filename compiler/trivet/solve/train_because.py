@@ -12,7 +12,7 @@ from trivet.solve.train_graph import TrainGraph
 from trivet.source import Origin
 from trivet.units import length_text
 
-TRAIN_VALUE_SOURCE = "Wentzell, Machine Elements, example 11.2, p. 219 (transcription); an idler cancels"
+TRAIN_VALUE_SOURCE = "Wentzell, Machine Elements, example 11.2, p. 219 (published copy); an idler cancels"
 BACKLASH_SOURCE = "exact form, derived; its first term 2 ΔA tan a is eq. 14-3a of a gear catalogue's section on backlash, p. 388"
 THICKNESS_SOURCE = "basic rack of ISO 53; shifted thickness: SDP/SI, Elements of Metric Gear Technology, Table 10-1"
 DISTANCE_SOURCE = "SDP/SI, Elements of Metric Gear Technology, Table 4-3 (from memory)"
