@@ -46,8 +46,16 @@ FULL_ONLY = True
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Outer edges and inner contours by themselves, then cuts of one face and depth against each other."""
     at = part_places(design)
+    states = {state.id: state for state in derived.train.gears}
+    alike: set[object] = set()
     for part in part_features(design, derived):
         whole = part.belongs_to or part.part
+        if part.kind == "gear":
+            # Equal gears have one outline, turned: it is looked at once.
+            teeth = (states[whole].geometry, states[whole].cutter_diameter_mm)
+            if teeth in alike:
+                continue
+            alike.add(teeth)
         yield from _faults(part.outline, part.outline_title, place(at.get(whole.partition(".")[0]), design.origin), (whole,))
     layers: dict[tuple[str, str, float | None], list[Cut]] = {}
     rounds: dict[tuple[str, str, float | None, float, float, float], Cut] = {}
