@@ -84,7 +84,7 @@ def _run(parsed: argparse.Namespace) -> int:
         from trivet.commands.compile import run as run_compile
         from trivet.outputs import Wanted
 
-        return run_compile(options, parsed.out, Wanted(parsed.plain, parsed.draft))
+        return run_compile(options, parsed.out, Wanted(parsed.plain, parsed.draft, parsed.polyline))
     if command == "format":
         from trivet.commands.format import run as run_format
 
@@ -185,6 +185,7 @@ def _compile(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", default="", metavar="FOLDER", help="where to write (default: out/ and the fixture's name)")
     plain = "also write copies of the drawings with nothing in them but cuts, for machines that cut all they see"
     parser.add_argument("--plain", action="store_true", help=plain)
+    parser.add_argument("--polyline", action="store_true", help="draw outlines as short straight lines, for readers without arcs")
     parser.add_argument("--draft", action="store_true", help="write in spite of errors; every file is marked DRAFT")
 
 

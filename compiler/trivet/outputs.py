@@ -20,10 +20,14 @@ Files = dict[str, bytes]
 
 @record
 class Wanted:
-    """What to write: `plain` adds copies without reference layers, `draft` marks every file, findings or not."""
+    """What to write: `plain` adds copies without reference layers, `draft` marks every file, findings or not.
+
+    `polyline`: outlines as chords, for readers that know no arcs.
+    """
 
     plain: bool = False
     draft: bool = False
+    polyline: bool = False
 
 
 def outputs(
@@ -43,7 +47,7 @@ def outputs(
     from trivet.tables.report import report
 
     mark = "DRAFT-" if wanted.draft else ""
-    files, listed = _drawings(design, derived, mark, wanted.plain)
+    files, listed = _drawings(design, derived, mark, wanted)
     for kind, name, data in _schedules(design, derived, wanted.draft):
         files[f"{mark}{name}"] = data
         listed.append((f"{mark}{name}", kind, None, None, ()))
@@ -63,7 +67,8 @@ def outputs(
     return files
 
 
-def _drawings(design: Design, derived: Derived, mark: str, plain: bool) -> tuple[Files, list[Output]]:
+def _drawings(design: Design, derived: Derived, mark: str, wanted: Wanted) -> tuple[Files, list[Output]]:
+    from trivet.drawing.chords import without_arcs
     from trivet.drawing.parts import part_sheets
     from trivet.emit.dxf import dxf
     from trivet.emit.svg import svg
@@ -73,11 +78,12 @@ def _drawings(design: Design, derived: Derived, mark: str, plain: bool) -> tuple
     names = file_names(sheet.part for sheet in sheets)
     files: Files = {}
     listed: list[Output] = []
-    for found in sheets:
+    for drawn in sheets:
+        found = without_arcs(drawn) if wanted.polyline else drawn
         sheet = replace(found, title=f"DRAFT, not for cutting: {found.title}") if mark else found
         stem = f"cut/{mark}{names[sheet.part]}.{sheet.face}"
         for form, write in (("svg", svg), ("dxf", dxf)):
-            for variant in (False, True) if plain else (False,):
+            for variant in (False, True) if wanted.plain else (False,):
                 path = f"{stem}.plain.{form}" if variant else f"{stem}.{form}"
                 files[path] = write(sheet, plain=variant)
                 layers = [layer.name for layer in sheet.layers if not (variant and layer.reference)]
