@@ -29,6 +29,13 @@ examples:
 Each finding ends with its rule in [brackets]; `trivet explain RULE` says why
 the rule is there and shows an example."""
 
+_EXPLAIN = """\
+examples:
+  trivet explain few-teeth                    why a finding matters
+  trivet explain travel --in my_riser.trivet  how a number comes about
+  trivet explain backlash hub west --in my_riser.trivet
+  trivet explain --in my_riser.trivet         the quantities to ask for"""
+
 _COMPILE = """\
 examples:
   trivet compile my_riser.trivet                 into out/my_riser
@@ -92,7 +99,7 @@ def _run(parsed: argparse.Namespace) -> int:
     if command == "explain":
         from trivet.commands.explain import run as run_explain
 
-        return run_explain(parsed.rule)
+        return run_explain(parsed.words, parsed.file, parsed.name, parsed.shop, dict(parsed.settings))
     if command == "library":
         from trivet.commands.library import run as run_library
 
@@ -132,11 +139,7 @@ def _parser() -> argparse.ArgumentParser:
     formatting.description = "Sets spaces and line ends; words, numbers and comments stay as they are."
     formatting.add_argument("files", nargs="+", metavar="FILE", help="a file to format in place, or - for standard input")
     formatting.add_argument("--check", action="store_true", help="change nothing; exit 1 if a file would change")
-    explain = commands.add_parser("explain", help="a rule's page: what, why, source, examples", allow_abbrev=False)
-    explain.description = "Prints the page of a rule, or the list of all rules."
-    explain.add_argument(
-        "rule", nargs="?", default="", metavar="RULE", help="a rule as a finding shows it in [brackets]; without it, all rules"
-    )
+    _explain(commands.add_parser("explain", help="a rule's page, or how a number comes about", allow_abbrev=False))
     library = commands.add_parser("library", help="what hardware is known, with its sources", allow_abbrev=False)
     library.description = "Lists the tables of hardware, or the rows that hold a word, each with its source."
     library.add_argument(
@@ -154,17 +157,21 @@ def _parser() -> argparse.ArgumentParser:
 
 def _common(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="the fixture, or - for standard input")
-    parser.add_argument("--as", dest="name", default="", metavar="NAME", help="what messages call standard input")
-    parser.add_argument("--shop", default="", metavar="FILE",
-                        help="a file with your sheets, cutters and hardware; they replace the author's of the same names")  # fmt: skip
-    parser.add_argument("--set", dest="settings", action="append", default=[], type=_setting, metavar="NAME=VALUE",
-                        help='a parameter\'s value, such as --set "play=0.5 mm"')  # fmt: skip
+    _parameters(parser)
     parser.add_argument("--report", choices=("text", "json", "jsonl", "sarif", "annotations"), default="text",
                         metavar="FORM", help="how findings are printed: text (the default), json, jsonl (one a line), "
                         "sarif or annotations (for build services)")  # fmt: skip
     parser.add_argument("--fail-from", choices=("error", "warning", "note"), default="error",
                         metavar="SEVERITY", help="the least severity that makes the exit code 1: error (the default), warning or note")  # fmt: skip
     parser.add_argument("--debug", action="store_true", help="show the trace of a fault of trivet")
+
+
+def _parameters(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--as", dest="name", default="", metavar="NAME", help="what messages call standard input")
+    parser.add_argument("--shop", default="", metavar="FILE",
+                        help="a file with your sheets, cutters and hardware; they replace the author's of the same names")  # fmt: skip
+    parser.add_argument("--set", dest="settings", action="append", default=[], type=_setting, metavar="NAME=VALUE",
+                        help='a parameter\'s value, such as --set "play=0.5 mm"')  # fmt: skip
 
 
 def _check(parser: argparse.ArgumentParser) -> None:
@@ -175,6 +182,22 @@ def _check(parser: argparse.ArgumentParser) -> None:
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     _common(parser)
     parser.add_argument("--full", action="store_true", help="run the slow checks too, as compile does")
+
+
+def _explain(parser: argparse.ArgumentParser) -> None:
+    parser.description = (
+        "Prints the page of a rule, or the list of all rules; with --in, how a number of\n"
+        "the fixture's report comes about: places, formulas, and the numbers put in."
+    )
+    parser.epilog = _EXPLAIN
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.add_argument("words", nargs="*", metavar="RULE|QUANTITY [PART]",
+                        help="a rule as a finding shows it in [brackets]; or, with --in, a quantity and its part or parts")  # fmt: skip
+    parser.add_argument(
+        "--in", dest="file", default="", metavar="FILE", help="the fixture whose number is explained, or - for standard input"
+    )
+    _parameters(parser)
+    parser.add_argument("--debug", action="store_true", help="show the trace of a fault of trivet")
 
 
 def _compile(parser: argparse.ArgumentParser) -> None:

@@ -19,11 +19,17 @@ def run(options: Options, full: bool) -> int:
     if options.report == "text" and design is not None and result.derived is not None:
         from trivet.tables.summary import summary_lines
 
-        extra = summary_lines(design, result.derived)
-        if not full:
+        if full:
+            from trivet.solve.binding import binding
+
+            extra = summary_lines(design, result.derived, binding(design, result.derived))
+        else:
             from trivet.checks._check import not_run
 
-            extra = (*extra, f"not run here: {', '.join(not_run())} (`compile` and `check --full` do)")
+            extra = (
+                *summary_lines(design, result.derived),
+                f"not run here: {', '.join(not_run())} (`compile` and `check --full` do)",
+            )
     name = design.name if design is not None else ""
     show(result.findings, options, name, design.title if design else "", design.revision if design else "", extra)
     return exit_code(result.findings, options.fail_from)

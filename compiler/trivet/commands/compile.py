@@ -34,6 +34,7 @@ def run(options: Options, out: str, wanted: Wanted) -> int:
         return exit_code(result.findings, options.fail_from)
     from trivet.outputs import outputs
     from trivet.report.visible import visible
+    from trivet.solve.binding import binding
     from trivet.tables.summary import summary_lines
 
     inputs = _inputs(sources.main.name, tuple(document.file for document in result.documents))
@@ -42,7 +43,7 @@ def run(options: Options, out: str, wanted: Wanted) -> int:
     if fault is not None:
         show((*result.findings, fault), options, design.name)
         return MISUSE
-    extra = (*summary_lines(design, derived), f"wrote {len(files)} files into {visible(folder)}")
+    extra = (*summary_lines(design, derived, binding(design, derived)), f"wrote {len(files)} files into {visible(folder)}")
     show(result.findings, options, design.name, design.title, design.revision, extra)
     if wanted.draft and options.report == "text":
         print_text("this is a draft: every file is marked DRAFT and none is for cutting\n")

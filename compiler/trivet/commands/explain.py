@@ -1,13 +1,34 @@
-"""`trivet explain`: a rule's page, or the list of rules."""
+"""`trivet explain`: a rule's page or the list of rules; with a file, how a number of its report comes about."""
 
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Mapping, Sequence
 
-from trivet.commands._input import FINE, MISUSE, print_text
+from trivet.commands._input import FINE, MISUSE, Options, print_text
 
 
-def run(slug: str) -> int:
+def run(words: Sequence[str], file: str, name: str, shop: str, settings: Mapping[str, str]) -> int:
+    """With a file, its numbers; without one, a rule. One decides between the two, so a quantity may be called as a rule is."""
+    if file:
+        from trivet.commands.explain_quantity import run as run_quantity
+
+        return run_quantity(Options(file, name, shop, dict(settings)), words[0] if words else "", words[1:])
+    if len(words) > 1 or shop or settings or name:
+        asked = " ".join(words)[:60]
+        print_text(f"trivet: a rule is one word; add --in FILE to explain a number of a fixture{': ' if asked else ''}", error=True)
+        print_text(f"{_shown(asked)}\n", error=True)
+        return MISUSE
+    return explain_rule(words[0] if words else "")
+
+
+def _shown(text: str) -> str:
+    from trivet.report.visible import visible
+
+    return visible(text)
+
+
+def explain_rule(slug: str) -> int:
     """Print the page of a rule; without one, the list. An unknown rule gets the nearest."""
     from trivet.report.visible import visible
     from trivet.rules import all_rules
@@ -23,7 +44,13 @@ def run(slug: str) -> int:
     if found is None:
         near = nearest(slug, rules)
         near_words = [name for name in rules if slug and slug in name]
-        hint = f"; did you mean {near}?" if near else f"; rules with that word: {', '.join(near_words)}" if near_words else ""
+        hint = (
+            f"; did you mean {near}?"
+            if near
+            else f"; rules with that word: {', '.join(near_words)}"
+            if near_words
+            else "; a number of a fixture is explained with --in FILE"
+        )
         print_text(f"trivet: there is no rule {visible(slug[:60])}{hint}\n", error=True)
         return MISUSE
     parts = [("What", found.what), ("Why", found.why), ("Source", found.source)]
