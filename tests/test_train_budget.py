@@ -48,14 +48,24 @@ def test_two_cutters_err_on_their_own() -> None:
     assert backlash.rss_mm == pytest.approx(math.sqrt(2) * 2 * 0.05 / COS)
 
 
+def spread(distance: float) -> float:
+    """Exact backlash of 20 and 20 teeth, m 4, each thinned 0.2 mm, at a centre distance; derived: the pitch less both teeth there."""
+    base = 40 * COS
+    angle = math.acos(base / (distance / 2))
+    inv = math.tan(angle) - angle - (TAN - math.radians(20))
+    return 2 * (distance / 40) * (math.pi - (2 * math.pi * 4 / 2 - 0.4) / 4 + 40 * inv)
+
+
 def test_radial_errors_of_both_axes() -> None:
     """Hole position 0.15 twice, diametral 0.4 at the bolt and 0.2 in the bore: 0.15 + 0.15 + 0.2 + 0.1 = 0.6 mm."""
     m = one_mesh(shop=Shop(profile_offset_mm=0.0), drives=(drive(hole_mm=8.4),))
     assert m.centre_distance_least_mm == pytest.approx(79.4)
     assert m.centre_distance_most_mm == pytest.approx(80.6)
+    assert m.backlash.min_mm == pytest.approx(spread(79.4))
+    assert m.backlash.max_mm == pytest.approx(spread(80.6))
     # 2 tan a per mm by the centres, and j/A by the working circles growing with them.
     per_mm = 2 * TAN + 0.4 / 80
-    assert m.backlash.max_mm - m.backlash.nominal_mm == pytest.approx(0.6 * per_mm)
+    assert m.backlash.max_mm - m.backlash.nominal_mm > 0.6 * per_mm > m.backlash.nominal_mm - m.backlash.min_mm
     assert m.backlash.rss_mm == pytest.approx(per_mm * math.sqrt(2 * 0.15**2 + 0.2**2 + 0.1**2))
     assert [what for what, _, _ in m.backlash.contributors] == [
         "clearance of the bolt's hole of `hub`",
@@ -132,6 +142,15 @@ def test_where_the_insert_sits(insert: dict[str, Any], reach: float) -> None:
     shop = PERFECT.model_copy(update={"insert_tilt_deg": 1.0})
     m = one_mesh(gear("b", 20, foot=True), shop=shop, drives=(TIGHT,), feet=(foot(insert=use),))
     assert m.centre_distance_most_mm - 80 == pytest.approx(reach * math.tan(math.radians(1)))
+
+
+def test_teeth_of_the_second_level() -> None:
+    """Below a wheel one sheet thick, a foot's gear of two sheets meshes with one of one sheet: its teeth end two sheets down."""
+    gears = (HUB, gear("wheel", 20), gear("pinion", 20, shaft="wheel"), gear("b", 20, foot=True, layers=2))
+    shop = PERFECT.model_copy(update={"insert_tilt_deg": 1.0})
+    found = solve_train(design(gears, (mesh("hub", "wheel", 0), mesh("pinion", "b", 90)), shop=shop, drives=(TIGHT,), feet=(HEX,)))
+    m = next(item for item in found.meshes if item.b == "b")
+    assert m.centre_distance_most_mm - 80 == pytest.approx((7.5 + 2 * 17.8) * math.tan(math.radians(1)))
 
 
 def test_feet_whose_gears_are_held_by_keepers() -> None:

@@ -130,6 +130,7 @@ class Catalog:
                 diameter_mm=diameter,
                 height_mm=row.mm("head_height_nominal") or height or 0.0,
                 height_max_mm=height or 0.0,
+                height_min_mm=row.mm("head_height_min"),
                 across_flats_mm=across,
                 across_corners_mm=row.mm("across_corners_min"),
                 key=f"{key:g} mm hexagon key"

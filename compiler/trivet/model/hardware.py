@@ -28,7 +28,8 @@ class Thread:
 class Head:
     """A screw head. Hexagon: `across_flats_mm` and `across_corners_mm` (least, as the standard gives it); round: `diameter_mm` (largest).
 
-    `height_mm` is nominal, `height_max_mm` its upper limit; a countersunk head's height is measured within the length.
+    `height_mm` is nominal, `height_max_mm` its upper limit, `height_min_mm` the lower one where a table
+    has it; a countersunk head's height is measured within the length.
     """
 
     form: Literal["hexagon", "socket", "pan", "countersunk", "button", "wood"]
@@ -38,6 +39,7 @@ class Head:
     across_flats_mm: float | None = None
     across_corners_mm: float | None = None
     key: str = ""
+    height_min_mm: float | None = None
     origin: Origin | None = field(default=None, compare=False)
 
 

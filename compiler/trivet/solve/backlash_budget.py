@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 
 from trivet.record import record
 from trivet.solve.derived import Backlash
+from trivet.solve.involute import involute, pressure_angle_at
 from trivet.solve.mesh_geometry import MeshGeometry
 
 
@@ -44,23 +44,21 @@ class BacklashBudget:
 def backlash_budget(
     a: str, b: str, geometry: MeshGeometry, overlap_mm: float, cutting: tuple[Cutting, Cutting], carrying: tuple[Carrying, Carrying]
 ) -> BacklashBudget:
-    """All contributors as plus or minus a share of backlash on the working circle.
+    """Worst case by the exact backlash at the tightest and widest centres; root-sum-square by first-order shares on the working circle.
 
-    A radial shift d of an axis gives d (2 tan aw + j/A), the derivative of the exact backlash by the centre distance. A
-    profile error q on each of four flanks gives 4 q/cos aw (the normal backlash changes by 4 q exactly): one error
-    where one cutter on one machine cuts both gears, else two of half that. Run-out r widens every cut by r at most, r/2
-    a flank. An insert's tilt gives tan τ √((2 ℓ tan aw)² + b²), b the overlap. Worst case adds the shares, the other
-    adds their squares. Moisture is left out.
+    A radial shift d of an axis has the share d (2 tan aw + j/A), the derivative of the exact backlash by the centre distance; both
+    worst cases lie above the sum of such shares, since backlash curves upwards. A profile error q on each of four flanks gives
+    4 q/cos aw (the normal backlash changes by 4 q exactly): one error where one cutter on one machine cuts both gears, else two of
+    half that. Run-out r widens every cut by r at most, r/2 a flank. An insert's tilt gives tan τ √((2 ℓ tan aw)² + b²), b the
+    overlap; it moves the centres of the least and greatest distance, not those of the backlash, which has it in that term. Moisture
+    is left out.
     """
     aw, distance = geometry.working_angle_rad, geometry.centre_distance_mm
     per_mm = 2.0 * math.tan(aw) + geometry.backlash_mm / distance
     found: list[tuple[str, float]] = []
-    radial = 0.0
     for name, held in zip((a, b), carrying, strict=True):
         found += [(f"{what} of `{name}`", shift * per_mm) for what, shift in held.shifts]
-        radial += sum(shift for _, shift in held.shifts) + held.reach_mm * math.tan(held.tilt_rad)
-        tilted = math.tan(held.tilt_rad) * math.hypot(2.0 * held.reach_mm * math.tan(aw), overlap_mm)
-        found.append((f"insert tilt of `{name}`", tilted))
+        found.append((f"insert tilt of `{name}`", _tilted_mm(held, overlap_mm, aw)))
     one, two = cutting
     together = (one.cutter, one.machine) == (two.cutter, two.machine)
     for what, shares in (
@@ -73,11 +71,33 @@ def backlash_budget(
             if together
             else [(f"{what} of `{name}`", share) for name, share in zip((a, b), flanks, strict=True)]
         )
-    return BacklashBudget(_added(geometry.backlash_mm, found), distance - radial, distance + radial)
-
-
-def _added(nominal: float, found: Iterable[tuple[str, float]]) -> Backlash:
     kept = sorted(((what, share, share) for what, share in found if share > 0.0), key=lambda c: (-c[1], c[0]))
-    worst = math.fsum(share for _, share, _ in kept)
     rss = math.sqrt(math.fsum(share**2 for _, _, share in kept))
-    return Backlash(nominal, nominal - worst, nominal + worst, rss, tuple(kept))
+    shift = math.fsum(size for held in carrying for _, size in held.shifts)
+    least, most = (_worst_mm(geometry, overlap_mm, sign, shift, cutting, carrying) for sign in (-1.0, 1.0))
+    radial = shift + math.fsum(held.reach_mm * math.tan(held.tilt_rad) for held in carrying)
+    return BacklashBudget(Backlash(geometry.backlash_mm, least, most, rss, tuple(kept)), distance - radial, distance + radial)
+
+
+def _tilted_mm(held: Carrying, overlap_mm: float, angle_rad: float) -> float:
+    return math.tan(held.tilt_rad) * math.hypot(2.0 * held.reach_mm * math.tan(angle_rad), overlap_mm)
+
+
+def _worst_mm(
+    geometry: MeshGeometry,
+    overlap_mm: float,
+    sign: float,
+    shift_mm: float,
+    cutting: tuple[Cutting, Cutting],
+    carrying: tuple[Carrying, Carrying],
+) -> float:
+    """Backlash on the working circle with the axes `shift_mm` nearer (sign -1) or farther (1) and every other error the same way.
+
+    Between two centre distances the normal backlash changes by (db1 + db2)(inv aw' − inv aw), derived. Nearer than the base circles
+    allow there is no mesh: there the centres at which they touch count.
+    """
+    aw, bases = geometry.working_angle_rad, geometry.centre_distance_mm * math.cos(geometry.working_angle_rad)
+    at = pressure_angle_at(geometry.centre_distance_mm + sign * shift_mm, bases)
+    normal = geometry.backlash_mm * math.cos(aw) + 2.0 * bases * (involute(at) - involute(aw))
+    normal += sign * 2.0 * sum(item.profile_offset_mm + item.run_out_mm / 2.0 for item in cutting)
+    return normal / math.cos(at) + sign * sum(_tilted_mm(held, overlap_mm, at) for held in carrying)

@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 
 from trivet.model.board import Board
-from trivet.model.hardware import TeeNut
+from trivet.model.hardware import TeeNut, Thread
 from trivet.model.train import Drive, Pivot
 from trivet.solve.derived import GearState
 from trivet.solve.feature import Feature, Round, Stroke
 from trivet.solve.part_context import MARK_DEPTH_MM, PartContext
 from trivet.solve.sunk import Seat, head_recess, nut_recess
-from trivet.units import length_text
 
 # Pilot hole of a wood screw where neither `drill` nor a core diameter is known, in screw diameters (common practice, no source).
 PILOT = 0.75
@@ -45,7 +44,7 @@ def _drive(context: PartContext, board: Board, drive: Drive, state: GearState, u
     owner, seat = f"{drive.name.text}.{state.id}", _seat(context, board, state)
     hole = Round(state.x_mm, state.y_mm, drive.hole_mm)
     title = f"hole for the drive bolt {owner}, {context.size(drive.hole_mm)}"
-    because = f"clearance hole for {drive.thread.designation}, {drive.fit} (ISO 273)"
+    because = f"clearance hole for {drive.thread.designation}, {drive.fit}{_clearance_standard(drive.thread)}"
     found = [Feature("bore", board.datum, None, hole, title, because, seat.cutter_mm, drive.origin)]
     if not uppermost:
         return found
@@ -53,6 +52,11 @@ def _drive(context: PartContext, board: Board, drive: Drive, state: GearState, u
         washer = drive.washer if "head" in drive.washer_places else None
         found += head_recess(context, drive.bolt, drive.head_recessed.mm, seat, washer, owner, drive.origin)
     return found + _dial(context, board, drive, state, owner)
+
+
+def _clearance_standard(thread: Thread) -> str:
+    """The standard of the fits' names."""
+    return {"metric": " (ISO 273)", "unified": " (ASME B18.2.8)"}.get(thread.system, "")
 
 
 def _dial(context: PartContext, board: Board, drive: Drive, state: GearState, owner: str) -> list[Feature]:
@@ -67,7 +71,7 @@ def _dial(context: PartContext, board: Board, drive: Drive, state: GearState, ow
         c, s = math.cos(angle), math.sin(angle)
         tick = Stroke(state.x_mm + inner * c, state.y_mm + inner * s, state.x_mm + radius * c, state.y_mm + radius * s)
         title = f"dial mark {index} of {count} round {owner}"
-        because = f"1/{count} of a turn apart, on {length_text(drive.dial.diameter.mm, context.design.units)}"
+        because = f"1/{count} of a turn apart, on {context.length(drive.dial.diameter.mm)}"
         found.append(Feature("engrave", "topside", MARK_DEPTH_MM, tick, title, because, 0.0, drive.dial.origin))
     return found
 
@@ -96,7 +100,7 @@ def _pivot_hole(context: PartContext, pivot: Pivot) -> tuple[float, str]:
         return pivot.drill.mm, "stated as `drill`"
     if pivot.bolt or pivot.nut is not None:
         clearance = context.design.shop.bore_clearance_mm
-        words = f"{thread.designation} thread plus {length_text(clearance, context.design.units)} bore clearance"
+        words = f"{thread.designation} thread plus {context.length(clearance)} bore clearance"
         return thread.major_mm + clearance, words
     if thread.minor_mm is not None:
         return thread.minor_mm, f"core diameter of {thread.designation}"

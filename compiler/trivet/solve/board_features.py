@@ -10,18 +10,16 @@ from trivet.solve.laminate import layers_of
 from trivet.solve.outline_contour import outer_as_cut
 from trivet.solve.part_context import PartContext
 from trivet.solve.part_features import PartFeatures
-from trivet.units import length_text
 
 LINED_UP = "the layers are lined up by their edges and holes; no dowels for that are drawn"
 
 
 def board_parts(context: PartContext, board: Board) -> tuple[PartFeatures, ...]:
     """The board, or each of its layers."""
-    cutter, unit = context.cutter_mm(board.cutter.text), context.design.units
+    cutter = context.cutter_mm(board.cutter.text)
     outline = outer_as_cut(board.outline, cutter)
     sheet = context.parts.sheets[board.stock.text]
     feet, notes = foot_cuts(context, board)
-    size = f"{length_text(board.outline.width_mm, unit)} by {length_text(board.outline.height_mm, unit)}"
     cut = "each inward corner opened by the cutter" if board.outline.relieved else "inward corners have the cutter's radius"
     part = PartFeatures(
         part=board.name.text,
@@ -30,7 +28,7 @@ def board_parts(context: PartContext, board: Board) -> tuple[PartFeatures, ...]:
         thickness=context.parts.board_thickness(board.name.text),
         datum=board.datum,
         outline=outline,
-        outline_title=f"edge of {board.name.text}, {size}",
+        outline_title=f"edge of {board.name.text}, {context.overall(board.outline)}",
         outline_because=f"{board.outline.shape} as stated; {cut}",
         cutter_diameter_mm=cutter,
         features=tuple(
@@ -40,4 +38,4 @@ def board_parts(context: PartContext, board: Board) -> tuple[PartFeatures, ...]:
         grain=board.grain or sheet.face_grain,
         notes=(*notes, LINED_UP) if board.layers > 1 else notes,
     )
-    return layers_of(part, board.layers)
+    return layers_of(part, board.layers, context.design.units)

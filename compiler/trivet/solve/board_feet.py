@@ -13,7 +13,6 @@ from trivet.solve.feature import Feature, Round
 from trivet.solve.part_context import HEAD_ROOM_MM, PartContext
 from trivet.solve.sunk import Seat, round_recess
 from trivet.solve.thread_zone import insert_zone
-from trivet.units import length_text
 
 # Room of a screw that passes a board it does not act on, diametral, mm (common practice, no source).
 PASSAGE_MM = 1.0
@@ -21,6 +20,8 @@ PASSAGE_MM = 1.0
 # (common practice, no source).
 PIN_OUT = 2.0
 SLOT_ROOM_MM = 0.5
+# Lengths nearer than this are the same, mm.
+SAME_MM = 0.01
 
 
 def foot_cuts(context: PartContext, board: Board) -> tuple[tuple[Feature, ...], tuple[str, ...]]:
@@ -50,7 +51,7 @@ def _passed(context: PartContext, top: GearState, foot: Foot) -> tuple[str, ...]
 
 def _passage(context: PartContext, board: Board, foot: Foot, state: GearState) -> Feature:
     diameter = foot.thread.major_mm + PASSAGE_MM
-    because = f"{foot.thread.designation} passes with {PASSAGE_MM:g} mm of room (common practice, no source)"
+    because = f"{foot.thread.designation} passes with {context.length(PASSAGE_MM)} of room (common practice, no source)"
     title = f"passage for {_id(foot, state)}, {context.size(diameter)}"
     hole = Round(state.x_mm, state.y_mm, diameter)
     return Feature("bore", board.datum, None, hole, title, because, context.cutter_mm(board.cutter.text), foot.origin)
@@ -82,16 +83,21 @@ def _insert(context: PartContext, board: Board, foot: Foot, use: InsertUse, stat
             note = f"no wood left for the guide bore of {owner}: its insert's hole goes through {board.name.text}"
         else:
             bore = foot.thread.major_mm + foot.guide.clearance.mm
-            words = f"{foot.thread.designation} plus {length_text(foot.guide.clearance.mm, context.design.units)} of clearance, as stated"
+            words = f"{foot.thread.designation} plus {context.length(foot.guide.clearance.mm)} of clearance, as stated"
             shape = Round(state.x_mm, state.y_mm, bore)
             guide = f"guide bore for {owner}, {context.size(bore)}"
             found.append(Feature("bore", board.datum, None, shape, guide, words, cutter, foot.origin))
+            if room < foot.guide.length.mm - SAME_MM:
+                stated = context.length(foot.guide.length.mm)
+                note = (
+                    f"the guide bore of {owner} is {context.length(room)} long, not {stated}: no more wood is left past its insert"
+                )
             face, depth = use.driven_from, far
     found.append(Feature("bore", face, depth, hole, title, because, cutter, use.origin))
     flange = (hardware.flange_diameter_mm or 0.0, hardware.flange_thickness_mm or 0.0)
     if flange[0] > 0.0:
         seat = Seat(use.driven_from, state.x_mm, state.y_mm, thickness, cutter)
-        words = f"largest diameter of the flange plus {HEAD_ROOM_MM:g} mm of room (common practice, no source)"
+        words = f"largest diameter of the flange plus {context.length(HEAD_ROOM_MM)} of room (common practice, no source)"
         what = f"recess for the flange of {owner}"
         found += round_recess(context, seat, flange[0] + HEAD_ROOM_MM, sunk + flange[1], what, words, use.origin)
     return found, note
@@ -101,7 +107,7 @@ def _rod_hole(context: PartContext, board: Board, foot: Foot, state: GearState) 
     """The rod's hole, with a slot across it where a cross pin keeps the rod from turning."""
     cutter, owner = context.cutter_mm(board.cutter.text), _id(foot, state)
     bore = foot.thread.major_mm + context.design.shop.bore_clearance_mm
-    words = f"rod {foot.thread.designation} plus {length_text(context.design.shop.bore_clearance_mm, context.design.units)} bore clearance"
+    words = f"rod {foot.thread.designation} plus {context.length(context.design.shop.bore_clearance_mm)} bore clearance"
     if foot.rod_stop_diameter is None:
         title = f"hole for the rod of {owner}, {context.size(bore)}"
         return Feature("bore", board.datum, None, Round(state.x_mm, state.y_mm, bore), title, words, cutter, foot.origin)
@@ -112,8 +118,8 @@ def _rod_hole(context: PartContext, board: Board, foot: Foot, state: GearState) 
     slot = f"slot {context.size(length)} by {context.size(width)}"
     title = f"hole for the rod of {owner}, {context.size(bore)}, with a {slot} for its pin"
     because = (
-        f"{words}; pin {pin:g} mm standing out by {PIN_OUT:g} of its diameters either side, slot {SLOT_ROOM_MM:g} mm wider and no"
-        f" narrower than the {cutter:g} mm cutter (common practice, no source)"
+        f"{words}; pin {context.length(pin)} standing out by {PIN_OUT:g} of its diameters either side,"
+        f" slot {context.length(SLOT_ROOM_MM)} wider and no narrower than the {context.length(cutter)} cutter (common practice, no source)"
     )
     return Feature("opening", board.datum, None, contour, title, because, cutter, foot.origin)
 

@@ -7,7 +7,6 @@ from trivet.model.board import Board, Dowel, Engrave, Hole, MagnetPlace, Pocket
 from trivet.solve.feature import Feature, Label, Operation, Round
 from trivet.solve.outline_contour import inner_as_cut, placed
 from trivet.solve.part_context import PartContext
-from trivet.units import length_text
 
 
 def stated_cuts(context: PartContext, board: Board) -> tuple[Feature, ...]:
@@ -34,7 +33,11 @@ def stated_cuts(context: PartContext, board: Board) -> tuple[Feature, ...]:
 def _holes(context: PartContext, board: Board, hole: Hole) -> list[Feature]:
     cutter = context.cutter_mm((hole.cutter or board.cutter).text)
     diameter = hole.drill_mm if hole.drill_mm is not None else hole.diameter_mm
-    because = f"{hole.because}; drilled as stated" if hole.drill_mm is not None else hole.because
+    because = hole.because
+    if hole.fit in FIT_MM:
+        because = f"{because.partition(',')[0]}, {_fit_words(context, hole.fit)}"
+    if hole.drill_mm is not None:
+        because += "; drilled as stated"
     depth = hole.depth.mm if hole.depth is not None else None
     found = []
     for place in hole.places:
@@ -51,13 +54,15 @@ def _holes(context: PartContext, board: Board, hole: Hole) -> list[Feature]:
     return found
 
 
+def _fit_words(context: PartContext, fit: str) -> str:
+    return f"{fit} fit {'-' if FIT_MM[fit] < 0.0 else '+'}{context.length(abs(FIT_MM[fit]))}"
+
+
 def _pockets(context: PartContext, board: Board, pocket: Pocket) -> list[Feature]:
     cutter = context.cutter_mm((pocket.cutter or board.cutter).text)
-    outline, unit = pocket.outline, context.design.units
+    outline = pocket.outline
     operation: Operation = "opening" if pocket.depth is None else "pocket"
-    size = f"{outline.shape} {length_text(outline.width_mm, unit)} by {length_text(outline.height_mm, unit)}"
-    if outline.shape == "circle":
-        size = f"circle {length_text(outline.width_mm, unit)}"
+    size = context.overall(outline)
     corners = (
         "corners opened by the cutter so that a square part seats" if outline.relieved else "corners as the cutter leaves them"
     )
@@ -77,7 +82,8 @@ def _pockets(context: PartContext, board: Board, pocket: Pocket) -> list[Feature
 
 def _magnets(context: PartContext, board: Board, magnet: MagnetPlace) -> list[Feature]:
     pole = f", {magnet.polarity} pole showing" if magnet.polarity else ""
-    because = f"disc {magnet.disc.diameter_mm:g} by {magnet.disc.thickness_mm:g} mm, {magnet.fit} fit (common practice, no source)"
+    disc = f"{context.length(magnet.disc.diameter_mm)} by {context.length(magnet.disc.thickness_mm)}"
+    because = f"disc {disc}, {magnet.fit} fit (common practice, no source)"
     return [
         Feature(
             "pocket",
@@ -100,7 +106,7 @@ def _dowels(context: PartContext, board: Board, dowel: Dowel) -> list[Feature]:
         if name != board.name.text:
             continue
         diameter = dowel.diameter_mm + FIT_MM[fit]
-        because = f"dowel {dowel.diameter_mm:g} mm, {fit} fit {FIT_MM[fit]:+.2f} mm (common practice, no source)"
+        because = f"dowel {context.length(dowel.diameter_mm)}, {_fit_words(context, fit)} (common practice, no source)"
         for place in dowel.places:
             title = f"hole for the dowel {place.id}, {context.size(diameter)}"
             shape = Round(place.x_mm, place.y_mm, diameter)

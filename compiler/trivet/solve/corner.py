@@ -51,7 +51,9 @@ def pick(band: Band, sign: int) -> float:
 
 
 def head_height_mm(head: Head, sign: int) -> float:
-    """Height of a head, mm; its lower limit is taken as far below the nominal as the upper is above it."""
+    """Height of a head, mm; a lower limit that no table has is taken as far below the nominal as the upper is above it."""
+    if sign < 0 and head.height_min_mm is not None:
+        return head.height_min_mm
     spread = max(head.height_max_mm - head.height_mm, 0.0)
     return head.height_mm + sign * spread
 

@@ -14,7 +14,7 @@ from trivet.solve.lamination_dowels import lamination_dowels
 from trivet.solve.part_context import PartContext
 from trivet.solve.part_features import PartFeatures, one_face
 from trivet.solve.phase_marks import phase_marks
-from trivet.solve.web_openings import WebRoom, web_openings, web_room
+from trivet.solve.web_openings import LEAST_RIM_MM, WebRoom, web_openings, web_room
 from trivet.units import length_text
 
 
@@ -56,7 +56,7 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
         features=turned,
         notes=tuple(notes),
     )
-    return layers_of(part, gear.layers)
+    return layers_of(part, gear.layers, context.design.units)
 
 
 def _bore(context: PartContext, state: GearState) -> tuple[Feature, ...]:
@@ -77,7 +77,7 @@ def _reach_mm(item: Feature) -> float:
 def _opening(context: PartContext, state: GearState, shape: Contour | Round, room: WebRoom) -> Feature:
     assert state.gear.web is not None
     because = (
-        f"rim of at least 6 mm and 2 modules under the root, hub ring of at least 1.5 bores (common practice, no source):"
+        f"rim of at least {context.length(LEAST_RIM_MM)} and 2 modules under the root, hub ring of at least 1.5 bores (common practice, no source):"
         f" {_room_words(context, room)} between them"
     )
     what = f"opening between spokes of {state.id}" if isinstance(shape, Contour) else f"opening in the web of {state.id}"
@@ -105,5 +105,6 @@ def _teeth(context: PartContext, state: GearState, outline: GearOutline) -> str:
     return (
         f"involute teeth, pressure angle {math.degrees(geometry.pressure_angle_rad):g} deg{shift}, thinned"
         f" {length_text(geometry.thinning_mm, unit, 3)} for backlash; the {length_text(state.cutter_diameter_mm, unit)} cutter leaves"
-        f" {round_root}; one tooth at {math.degrees(state.phase_rad):.3f} deg, in phase with its mates"
+        f" {round_root}; one tooth at {round(math.degrees(state.phase_rad), 3) % round(360.0 / state.gear.z, 3):.3f} deg, in phase with"
+        " its mates"
     )

@@ -85,5 +85,5 @@ def _foot(context: PartContext, foot: Foot, held: FootState | None, state: GearS
     if head.across_flats_mm is not None:
         across = (head.across_flats_mm, head.across_corners_mm, head.origin)
         return hex_recess(context, seat, across, depth, f"hex {what}", foot.origin, room)
-    because = f"largest diameter of the head plus {room:g} mm of room (common practice, no source)"
+    because = f"largest diameter of the head plus {context.length(room)} of room (common practice, no source)"
     return round_recess(context, seat, head_diameter_mm(head) + room, depth, what, because, foot.origin)

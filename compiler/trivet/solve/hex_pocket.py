@@ -9,6 +9,7 @@ from trivet.solve.as_cut import as_cut_inner
 from trivet.solve.contour import Contour
 from trivet.solve.contour_shapes import hexagon
 from trivet.source import LibraryRow, Origin
+from trivet.units import length_text
 
 # Across flats over the head, diametral: glued in, and free to slide (trade practice, no source: +0.1 to +0.3 mm, and the
 # slide fit of +0.15 to +0.3 mm in plywood).
@@ -41,7 +42,12 @@ def hex_across_flats_mm(across_flats_mm: float, across_corners_mm: float, cutter
 
 
 def hex_size(
-    across_flats_mm: float, across_corners_mm: float | None, origin: Origin | None, cutter_mm: float, room_mm: float
+    across_flats_mm: float,
+    across_corners_mm: float | None,
+    origin: Origin | None,
+    cutter_mm: float,
+    room_mm: float,
+    unit: str = "mm",
 ) -> HexSize:
     """The pocket of a head or nut. Across corners counts only where it was measured: tables give its least value, so it is taken sharp."""
     sharp = 2.0 * across_flats_mm / math.sqrt(3.0)
@@ -50,8 +56,9 @@ def hex_size(
     least = hex_across_flats_mm(across_flats_mm, corners, cutter_mm / 2.0)
     words = "as measured" if measured else "taken sharp"
     because = (
-        f"{across_flats_mm:g} mm across flats, plus {least - across_flats_mm:.2f} mm for the corners that a {cutter_mm:g} mm cutter"
-        f" leaves round ({corners:.2f} mm across corners, {words}), plus {room_mm:g} mm of room"
+        f"{length_text(across_flats_mm, unit)} across flats, plus {length_text(least - across_flats_mm, unit)} for the corners that"
+        f" a {length_text(cutter_mm, unit)} cutter leaves round ({length_text(corners, unit)} across corners, {words}), plus"
+        f" {length_text(room_mm, unit)} of room"
     )
     return HexSize(least + room_mm, because)
 

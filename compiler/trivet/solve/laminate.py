@@ -8,12 +8,13 @@ from trivet.record import replace
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature, Round
 from trivet.solve.part_features import PartFeatures, PartKind, from_datum, one_face
+from trivet.units import length_text
 
 # A cut whose rest in a layer is thinner than this takes the whole layer; one shallower than this leaves it, mm.
 _THIN_MM = 0.01
 
 
-def layers_of(part: PartFeatures, count: int) -> tuple[PartFeatures, ...]:
+def layers_of(part: PartFeatures, count: int, unit: str = "mm") -> tuple[PartFeatures, ...]:
     """The layers from the top, `NAME.layer1` and so on; the part itself where it is one sheet. Glue lines are neglected."""
     if count <= 1:
         return (from_datum(replace(part, features=without_covered(part.kind, part.features))),)
@@ -35,17 +36,19 @@ def layers_of(part: PartFeatures, count: int) -> tuple[PartFeatures, ...]:
                     thickness=part.sheet.thickness,
                     datum=datum,
                     features=mine,
-                    notes=(*part.notes, *_to_finish(part, mine)),
+                    notes=(*part.notes, *_to_finish(part, mine, unit)),
                 )
             )
         )
     return tuple(found)
 
 
-def _to_finish(part: PartFeatures, mine: tuple[Feature, ...]) -> tuple[str, ...]:
+def _to_finish(part: PartFeatures, mine: tuple[Feature, ...], unit: str) -> tuple[str, ...]:
     deepest = max((item.depth_mm for item in part.features if item.drilled and item.depth_mm is not None), default=0.0)
     goes_on = deepest > part.sheet.thickness.mean and any(item.drilled for item in mine)
-    return (f"drilled holes go on into the next layer, to {deepest:g} mm at most: finish them after gluing",) if goes_on else ()
+    if not goes_on:
+        return ()
+    return (f"drilled holes go on into the next layer, to {length_text(deepest, unit)} at most: finish them after gluing",)
 
 
 def _share(part: PartFeatures, item: Feature, layer: int, count: int) -> Feature | None:

@@ -9,8 +9,10 @@ from trivet.solve.feature import Feature, Round
 from trivet.solve.part_context import PartContext
 from trivet.solve.web_openings import WebRoom
 
-# Usual dowels, mm; the fit of a pushed dowel, diametral; the step between the two radii (common practice, no source).
+# Usual dowels where hardware is metric and where it is inch, mm; the fit of a pushed dowel, diametral; the step between the two
+# radii (common practice, no source).
 DOWELS_MM = (6.0, 8.0, 10.0, 12.0)
+INCH_DOWELS_MM = (25.4 / 4.0, 25.4 * 5.0 / 16.0, 25.4 * 3.0 / 8.0, 25.4 / 2.0)
 PUSH_MM = 0.05
 STEP_MM = 2.0
 # The second dowel stands at about so much of a turn from the first: no symmetry of the pair is left.
@@ -21,7 +23,8 @@ def lamination_dowels(
     context: PartContext, teeth: int, web: Web | None, room: WebRoom, cutter_mm: float
 ) -> tuple[tuple[Feature, ...], str]:
     """Two bores at phase 0 and no note, or none and why."""
-    diameter = next((size for size in DOWELS_MM if size >= cutter_mm), None)
+    usual = INCH_DOWELS_MM if context.design.hardware == "inch" else DOWELS_MM
+    diameter = next((size for size in usual if size >= cutter_mm), None)
     if diameter is None or room.width_mm < diameter + STEP_MM:
         return (), "no room for the two dowels that line up the layers: line them up by the bore and a tooth space"
     hole = diameter + PUSH_MM
@@ -37,7 +40,8 @@ def lamination_dowels(
     places = ((middle - STEP_MM / 2.0, first), (middle + STEP_MM / 2.0, second))
     title = f"dowel that lines up the layers, {context.size(hole)}"
     because = (
-        f"dowel {diameter:g} mm plus {PUSH_MM:g} mm (common practice, no source); at two radii, so that no layer goes on turned"
+        f"dowel {context.length(diameter)} plus {context.length(PUSH_MM)} (common practice, no source); at two radii, so that no"
+        " layer goes on turned"
     )
     return tuple(
         Feature("bore", "underside", None, Round(r * math.cos(a), r * math.sin(a), hole), title, because, cutter_mm)

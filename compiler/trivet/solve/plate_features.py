@@ -12,7 +12,6 @@ from trivet.solve.outline_contour import outer_as_cut
 from trivet.solve.part_context import HEAD_ROOM_MM, PartContext
 from trivet.solve.part_features import PartFeatures
 from trivet.solve.sunk import head_diameter_mm
-from trivet.units import length_text
 
 UNFASTENED = "the keeper's own screws and stand-offs are not in the file, so their holes are not drawn"
 
@@ -31,12 +30,12 @@ def keeper_part(context: PartContext, foot: Foot, state: GearState) -> PartFeatu
         None,
         Round(0.0, 0.0, diameter),
         f"bore for {owner}, {context.size(diameter)}",
-        f"{what} {length_text(widest, context.design.units)} passes with {HEAD_ROOM_MM:g} mm of room (common practice, no source)",
+        f"{what} {context.length(widest)} passes with {context.length(HEAD_ROOM_MM)} of room (common practice, no source)",
         cutter,
         foot.keeper.origin,
     )
     sheet = context.parts.sheets[foot.keeper.stock.text]
-    title = f"edge of the keeper of {owner}, {_size(context, foot.keeper.outline)}"
+    title = f"edge of the keeper of {owner}, {context.overall(foot.keeper.outline)}"
     return PartFeatures(
         part=f"{owner}.keeper",
         kind="keeper",
@@ -69,7 +68,7 @@ def spacer_part(context: PartContext, spacer: Spacer) -> PartFeatures:
         thickness=sheet.thickness,
         datum="topside",
         outline=_middled(spacer.outline, cutter),
-        outline_title=f"edge of {name}, {_size(context, spacer.outline)}",
+        outline_title=f"edge of {name}, {context.overall(spacer.outline)}",
         outline_because="as stated; inward corners have the cutter's radius",
         cutter_diameter_mm=cutter,
         features=bore,
@@ -89,8 +88,3 @@ def _passing(foot: Foot) -> tuple[float, str]:
 
 def _middled(outline: Outline, cutter: float) -> Contour:
     return outer_as_cut(outline, cutter).translated(-outline.width_mm / 2.0, -outline.height_mm / 2.0)
-
-
-def _size(context: PartContext, outline: Outline) -> str:
-    unit = context.design.units
-    return f"{length_text(outline.width_mm, unit)} by {length_text(outline.height_mm, unit)}"

@@ -45,7 +45,7 @@ def hex_recess(
 ) -> tuple[Feature, ...]:
     """A hexagonal pocket for something `across` flats and corners (with where those come from); empty for no depth."""
     flats, corners, source = across
-    size = hex_size(flats, corners, source, seat.cutter_mm, room_mm)
+    size = hex_size(flats, corners, source, seat.cutter_mm, room_mm, context.design.units)
     contour = hex_contour(size, seat.cutter_mm).translated(seat.x_mm, seat.y_mm)
     title = f"{what}, {context.size(size.across_flats_mm)} across flats"
     return _recess("pocket", seat, contour, depth_mm, title, size.because, origin)
@@ -61,10 +61,12 @@ def nut_recess(context: PartContext, nut: DriveNut, seat: Seat, washer: Washer |
         return round_recess(context, seat, nut.round.mm, depth, what, because, origin)
     if isinstance(hardware, TeeNut):
         what = f"recess for the tee nut's flange of {owner}"
-        return round_recess(context, seat, hardware.flange_diameter_mm + HEAD_ROOM_MM, depth, what, _room("flange"), origin)
+        return round_recess(
+            context, seat, hardware.flange_diameter_mm + HEAD_ROOM_MM, depth, what, _room(context, "flange"), origin
+        )
     if washer is not None:
         what = f"recess for washer and nut of {owner}"
-        return round_recess(context, seat, washer.outside_mm + HEAD_ROOM_MM, depth, what, _room("washer"), origin)
+        return round_recess(context, seat, washer.outside_mm + HEAD_ROOM_MM, depth, what, _room(context, "washer"), origin)
     return hex_recess(context, seat, _across(hardware), depth, f"hex recess for the nut of {owner}", origin)
 
 
@@ -76,12 +78,14 @@ def head_recess(
     what = f"counterbore for the head of {owner}"
     if washer is not None and washer.outside_mm > wide:
         what = f"counterbore for head and washer of {owner}"
-        return round_recess(context, seat, washer.outside_mm + HEAD_ROOM_MM, depth_mm, what, _room("washer"), origin)
+        return round_recess(context, seat, washer.outside_mm + HEAD_ROOM_MM, depth_mm, what, _room(context, "washer"), origin)
     if screw.counterbore_mm is not None and screw.counterbore_mm > wide:
         row = screw.counterbore_origin
-        because = f"counterbore of the table `{row.table}`, row {row.key}" if isinstance(row, LibraryRow) else _room("head")
+        because = (
+            f"counterbore of the table `{row.table}`, row {row.key}" if isinstance(row, LibraryRow) else _room(context, "head")
+        )
         return round_recess(context, seat, screw.counterbore_mm, depth_mm, what, because, origin)
-    return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, _room("head"), origin)
+    return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, _room(context, "head"), origin)
 
 
 def head_diameter_mm(head: Head) -> float:
@@ -93,8 +97,8 @@ def _across(nut: Nut) -> tuple[float, float | None, Origin | None]:
     return nut.across_flats_mm, nut.across_corners_mm, nut.origin
 
 
-def _room(what: str) -> str:
-    return f"largest diameter of the {what} plus {HEAD_ROOM_MM:g} mm of room (common practice, no source)"
+def _room(context: PartContext, what: str) -> str:
+    return f"largest diameter of the {what} plus {context.length(HEAD_ROOM_MM)} of room (common practice, no source)"
 
 
 def _recess(

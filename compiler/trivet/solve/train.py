@@ -18,6 +18,7 @@ from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.largest_cutter import Memo, largest_cutter
 from trivet.solve.levels import solve_levels
 from trivet.solve.mesh_geometry import mesh_geometry, working_angle_rad
+from trivet.solve.overlap_depth import levels_down_mm
 from trivet.solve.phases import solve_phases
 from trivet.solve.placement import Placement, solve_placement
 from trivet.solve.speeds import Speeds, solve_speeds
@@ -113,19 +114,18 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
     graph, parts, teeth, unit = solved.graph, solved.parts, solved.teeth, solved.unit
     widths = {name: parts.face_width(gear).mean for name, gear in graph.gears.items()}
     cutting = {name: gear_cutting(gear, parts) for name, gear in graph.gears.items()}
-    # Levels above are taken as thick as the gear itself.
-    carrying = {
-        name: gear_carrying(
-            solved.holder(name), parts, solved.bores[graph.shaft_of[name]][0], (solved.levels[name] + 1) * widths[name]
-        )
-        for name in graph.gears
-    }
+    down = levels_down_mm((graph.shaft_of[name], solved.levels[name], width) for name, width in widths.items())
     for key, distance in solved.distances.items():
         mesh = graph.meshes[key]
         a, b = mesh.a.text, mesh.b.text
         geometry = mesh_geometry(teeth[a], teeth[b], distance)
         assert geometry is not None, key
-        budget = backlash_budget(a, b, geometry, min(widths[a], widths[b]), (cutting[a], cutting[b]), (carrying[a], carrying[b]))
+        overlap = min(widths[a], widths[b])
+        one, two = (
+            gear_carrying(solved.holder(name), parts, solved.bores[graph.shaft_of[name]][0], down[solved.levels[name]] + overlap)
+            for name in (a, b)
+        )
+        budget = backlash_budget(a, b, geometry, overlap, (cutting[a], cutting[b]), (one, two))
         widest = mesh_geometry(teeth[a], teeth[b], budget.centre_distance_most_mm)
         assert widest is not None, key
         yield MeshState(

@@ -29,13 +29,14 @@ def build_world(design: Design, train: Train, stacks: dict[str, tuple[GearState,
     for root, stack in stacks.items():
         gear, drop = _state(stack, root).gear, drops.get(stack[0].level, 0.0)
         if gear.turned_by is not None:
-            fixed |= _over_washers(
-                drive_stack(drives[gear.turned_by.text], stack, boards, design.shop, drop, sheets, sign).gears
-                for sign in (0, 1, -1)
+            fixed |= _over_plays(
+                drive_stack(drives[gear.turned_by.text], stack, boards, design.shop, drop, corner, sign).gears
+                for corner, sign in _plays(sheets)
             )
         elif gear.turns_on is not None:
-            fixed |= _over_washers(
-                pivot_stack(pivots[gear.turns_on.text], stack, boards, design.shop, drop, sheets, sign).gears for sign in (0, 1, -1)
+            fixed |= _over_plays(
+                pivot_stack(pivots[gear.turns_on.text], stack, boards, design.shop, drop, corner, sign).gears
+                for corner, sign in _plays(sheets)
             )
         elif gear.carries is not None and feet[gear.carries.text].kind != "riding":
             foot = feet[gear.carries.text]
@@ -67,15 +68,24 @@ def _state(stack: Sequence[GearState], name: str) -> GearState:
     return next(item for item in stack if item.id == name)
 
 
-def _over_washers(found: Iterable[dict[str, FixedGear]]) -> dict[str, FixedGear]:
-    """Nominal washers at rest; the thickest and the thinnest for the extremes."""
-    nominal, thick, thin = list(found)
+def _plays(sheets: Corner) -> tuple[tuple[Corner, int], ...]:
+    """Nominal washers and recesses first; then the thickest and the thinnest, and at extremes of the sheets either error of a recess.
+
+    On a sleeve or shoulder a deeper recess gives the gear more play.
+    """
+    depths = (-1, 1) if sheets.worst else (0,)
+    return (sheets, 0), *((replace(sheets, depth=depth), sign) for depth in depths for sign in (1, -1))
+
+
+def _over_plays(found: Iterable[dict[str, FixedGear]]) -> dict[str, FixedGear]:
+    """The first at rest; the farthest of all for the extremes."""
+    nominal, *others = list(found)
     return {
         name: FixedGear(
             bottom_mm=item.bottom_mm,
             top_mm=item.top_mm,
-            highest_bottom_mm=max(item.highest_bottom_mm, thick[name].highest_bottom_mm, thin[name].highest_bottom_mm),
-            lowest_top_mm=min(item.lowest_top_mm, thick[name].lowest_top_mm, thin[name].lowest_top_mm),
+            highest_bottom_mm=max(item.highest_bottom_mm, *(other[name].highest_bottom_mm for other in others)),
+            lowest_top_mm=min(item.lowest_top_mm, *(other[name].lowest_top_mm for other in others)),
         )
         for name, item in nominal.items()
     }
