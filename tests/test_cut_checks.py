@@ -187,12 +187,7 @@ def test_faulty_contour_names_both() -> None:
         (("drive crank\n", "drive crank\n  stop\n"), "the stop of `crank`"),
         (("gear hub\n", "machine router\n  scale 1.001\n\ngear hub\n  machine router\n"), "the scale of `router`"),
         (("gear hub\n", "machine router\n  work_area 600 by 400 mm\n\ngear hub\n  machine router\n"), "the work_area of `router`"),
-        (
-            ("gear hub\n", "magnet keep\n  into deck\n  disc 10 by 3 mm\n  polarity north\n  at (240, 40) mm\n\ngear hub\n"),
-            "the polarity of `keep`",
-        ),
         (("gear hub\n", "cut_zone\n  into deck\n  edge left, width 40 mm, depth 8 mm\n\ngear hub\n"), "a cut zone"),
-        (("gear hub\n", "load\n  force 60 N at (20, 175) mm, down\n\ngear hub\n"), "a load"),
         (("gear hub\n", "helper shims\n\ngear hub\n"), "the helper shims"),
     ],
 )

@@ -29,13 +29,14 @@ CRASHED = Rule(
 class Check:
     """A rule with the function that tests it; `more_rules` are others that the same function reports.
 
-    `full_only`: too slow for a plain `check`, which says that it was not run.
+    `full_only`: too slow for a plain `check`, which says that it was not run. `full_run`: what a full run calls instead of `run`.
     """
 
     rule: Rule
     run: Run
     more_rules: tuple[Rule, ...] = ()
     full_only: bool = False
+    full_run: Run | None = None
 
 
 @cache
@@ -45,7 +46,13 @@ def all_checks() -> tuple[Check, ...]:
     names = sorted(item.name for item in pkgutil.iter_modules(package.__path__) if not item.name.startswith("_"))
     modules = [import_module(f"trivet.checks.{name}") for name in names]
     return tuple(
-        Check(module.RULE, module.check, getattr(module, "MORE_RULES", ()), getattr(module, "FULL_ONLY", False))
+        Check(
+            module.RULE,
+            module.check,
+            getattr(module, "MORE_RULES", ()),
+            getattr(module, "FULL_ONLY", False),
+            getattr(module, "check_full", None),
+        )
         for module in modules
     )
 
@@ -60,7 +67,8 @@ def run_checks(design: Design, derived: Derived, full: bool = True, checks: tupl
         if check.full_only and not full:
             continue
         try:
-            found.extend(check.run(design, derived))
+            run = check.full_run if full and check.full_run is not None else check.run
+            found.extend(run(design, derived))
         except Exception as error:
             message = f"the check `{check.rule.slug}` stopped: {type(error).__name__}: {error}"
             span = design.origin if isinstance(design.origin, Span) else None

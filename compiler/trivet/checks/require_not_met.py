@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from trivet.checks._require_binding import unmet_binding
 from trivet.checks._require_overlap import unmet_overlap
 from trivet.checks._require_stroke import unmet_height, unmet_travel
 from trivet.checks._require_train import unmet_lift, unmet_turns
@@ -45,3 +46,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         judge = JUDGES.get(require.kind)
         if judge is not None and (not empty or require.kind == "lift_per_turn"):
             yield from judge(require, design, derived, lift)
+
+
+def check_full(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """The chance of binding too, which takes longer."""
+    yield from check(design, derived)
+    yield from unmet_binding(design, derived)

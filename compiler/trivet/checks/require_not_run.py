@@ -28,10 +28,23 @@ WORDS = {"flush_within": "flush", "binding": "binding", "height_covers": "height
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """`flush` and `binding` always; the others where no stroke can be computed."""
+    """`flush` always; `binding` for want of time; the others where no stroke can be computed."""
+    yield from check_full(design, derived)
+    for require in design.requires:
+        if require.kind == "binding" and derived.train.meshes:
+            message = "`require binding` is not judged here: `compile` and `check --full` draw whole trains and do"
+            yield Diagnostic(RULE.slug, "note", message, place(require.origin), parts=(require.kind,))
+
+
+def check_full(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """`flush` always; `binding` in a train without meshes; the others where no stroke can be computed."""
     for require in design.requires:
         word = WORDS.get(require.kind, require.kind)
-        if require.kind not in JUDGES:
+        if require.kind == "binding":
+            if derived.train.meshes:
+                continue
+            message, remedy = "`require binding` is not judged: the fixture has no gears in mesh", "declare a `mesh`"
+        elif require.kind not in JUDGES:
             message, remedy = f"`require {word}` is not judged: it is not computed yet", ""
         elif derived.lift is None:
             message = f"`require {word}` is not judged: no heights can be computed for this fixture"
