@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from tests.fixture_text import compiled
+
 from trivet.checks._examples import BASE
 from trivet.drawing.chords import CHORD_MM, without_arcs
 from trivet.drawing.parts import part_sheets

@@ -164,3 +164,12 @@ def test_annotations_escape() -> None:
     file = SourceFile("a,b:c%.trivet", "x\ny")
     text = annotation_lines((Diagnostic("r", "note", "50 % a, b: c", Span(file, 0, 3)),))
     assert text == "::notice file=a%2Cb%3Ac%25.trivet,line=1,col=1,endLine=2,title=r::50 %25 a, b: c\n"
+
+
+def test_an_accepted_error_is_never_called_clean() -> None:
+    span = Span(SourceFile("a.trivet", "gear hub\n"), 0, 4)
+    found = (
+        Diagnostic("tip-through-board", "error", "the tip comes through", span).accept("tried it"),
+        Diagnostic("few-teeth", "note", "few teeth", span).accept("they turn"),
+    )
+    assert terminal(found).splitlines()[-1] == "no fault found but those accepted; 2 accepted, 1 of them an error"

@@ -41,6 +41,7 @@ def outputs(
     """The files: cut drawings, schedule, cut list, report and manifest. Same arguments, same bytes."""
     from trivet.emit.json import json
     from trivet.report.json import finding_rows, status
+    from trivet.solve.binding import binding
     from trivet.solve.mesh_overlaps import mesh_overlaps
     from trivet.tables.manifest import manifest
     from trivet.tables.outputs_index import outputs_index
@@ -60,6 +61,7 @@ def outputs(
         version=__version__,
         outputs=outputs_index(listed),
         as_cut_overlap_mm2=mesh_overlaps(derived),
+        binding=binding(design, derived),
     )
     files[f"{mark}report.json"] = json({"draft": True, **facts} if wanted.draft else facts)
     parameters = {parameter.name.text: parameter.text for parameter in design.parameters} | dict(settings)

@@ -31,9 +31,10 @@ def dimensions(box: Bounds, unit: Unit, face: Face, part: str) -> Layer:
     return reference_layer("dimensions", face, part, shapes, "overall sizes, never cut")
 
 
-def registration(box: Bounds, axis_x_mm: float, face: Face, part: str) -> Layer:
+def registration(box: Bounds, axis_x_mm: float, face: Face, part: str, unit: Unit = "mm") -> Layer:
     """Crosses with circles on the flip axis, and the axis itself beside the part."""
-    because = f"on the flip axis, {ABOVE_MM:g} mm above and {BELOW_MM:g} mm below the part, so that a wrong flip does not fit"
+    above, below = length_text(ABOVE_MM, unit), length_text(BELOW_MM, unit)
+    because = f"on the flip axis, {above} above and {below} below the part, so that a wrong flip does not fit"
     shapes: list[Shape] = []
     for y, away in ((box.y_max + ABOVE_MM, 1.0), (box.y_min - BELOW_MM, -1.0)):
         title = "index hole on the flip axis"

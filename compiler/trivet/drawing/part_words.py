@@ -36,7 +36,7 @@ def part_words(design: Design, part: PartFeatures, face: Face, cut: tuple[Layer,
         f"{part.part}: {part.kind} of {fixture}{revision}{whole}{count}",
         _face_words(part, face),
         f"sheet {part.sheet.name.text}, {length_text(thickness.mean, unit)} thick{limits}",
-        f"{_cutters(part, face, unit)}; {NOT_OFFSET}",
+        f"{_cutters(design, part, face)}; {NOT_OFFSET}",
     ]
     lines += [f"{layer.name}: {layer.title}" for layer in cut]
     if any(item.drilled for item in part.on(face)):
@@ -61,11 +61,14 @@ def _turning(part: PartFeatures, face: Face) -> str:
     return f"turn over left to right about the flip axis for the {other}; {order}; a skewed or shifted axis counts double"
 
 
-def _cutters(part: PartFeatures, face: Face, unit: str) -> str:
-    sizes = sorted({item.cutter_diameter_mm for item in part.on(face) if item.cutter_diameter_mm > 0.0}, reverse=True)
-    if not sizes:
-        return "cutter as named for the engraving"
-    return "cutter " + " and ".join(length_text(size, unit) for size in sizes)
+def _cutters(design: Design, part: PartFeatures, face: Face) -> str:
+    work = part.on(face)
+    sizes = sorted({item.cutter_diameter_mm for item in work if item.cutter_diameter_mm > 0.0}, reverse=True)
+    lines = {item.origin for item in work if item.origin is not None}
+    engraving = {label.cutter.text for label in design.engravings if label.origin in lines}
+    angles = sorted({angle.value for vee in design.cutters if vee.name.text in engraving and (angle := vee.tip_angle) is not None})
+    named = [length_text(size, design.units) for size in sizes] + [f"vee of {angle:g} deg" for angle in angles]
+    return "cutter " + (" and ".join(named) or "as suits the marks")
 
 
 def listed(titles: Sequence[str]) -> str:
@@ -78,4 +81,4 @@ def listed(titles: Sequence[str]) -> str:
         whole = "; ".join(f"{count} x {title}" if count > 1 else title for title, count in counts.items())
         if len(whole) <= _LONGEST:
             return whole
-    return f"{len(titles)} in all, from {first} to {last}"
+    return f"{len(titles)} cuts, from {first} to {last}"

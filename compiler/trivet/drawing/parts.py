@@ -50,7 +50,7 @@ def part_sheet(design: Design, part: PartFeatures, face: Face) -> PartSheet:
         outline = shapes_of(part.edge, flip)
         around.append(reference_layer("outline", face, part.part, outline, "the edge, cut from the other face: never cut here"))
     if len(part.faces) > 1:
-        around.append(registration(box, part.flip_x_mm, face, part.part))
+        around.append(registration(box, part.flip_x_mm, face, part.part, unit))
     if part.grain is not None:
         around.append(grain_arrow(box, part.grain, face, part.part))
     shown = bounds_of(shape for layer in (*cut, *around) for shape in layer.shapes)

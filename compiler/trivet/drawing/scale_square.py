@@ -11,7 +11,7 @@ SIDE_MM = 100.0
 GAP_MM = 15.0  # between part and square: common practice, no source
 LINE_SPACING = 1.8  # in heights of capitals: common practice, no source
 
-_BECAUSE = "100 mm by 100 mm, a size that a ruler and a caliper both read"
+_BECAUSE = "a size that a ruler and a caliper both read"
 
 
 @record

@@ -165,6 +165,8 @@ class Context:
         near = self.suggestions.near(text, known)
         if near:
             return f"did you mean `{near}`?"
+        if kinds and len(kinds) == 1 and len(known) == 1:
+            return f"write `{known[0]}`, the only {kinds[0]}, or declare another"
         if kinds and len(kinds) == 1:
             return f"declare it: `{self.forms[kinds[0]].example}`"
         return ""

@@ -10,6 +10,7 @@ from trivet.lower.hardware import looked_up, nut_of, screw_of, thread_of, washer
 from trivet.lower.match import Reading
 from trivet.model.hardware import Thread
 from trivet.model.train import Dial, Drive, DriveNut, Pivot
+from trivet.units import Quantity
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -119,6 +120,20 @@ def _washer_places(reading: Reading | None) -> tuple[Literal["above", "below"], 
     return ("above", "below")
 
 
+def _sleeve_fits(sleeve: Reading | None, thread: Thread) -> None:
+    """A sleeve goes over the thread, so it is wider than that outside."""
+    if sleeve is None:
+        return
+    outside: Quantity = sleeve.get("outside")
+    if outside.mm <= thread.major_mm:
+        raise Fault(
+            "value-not-allowed",
+            f"a sleeve {outside} outside does not go over {thread.designation}, {thread.major_mm:g} mm",
+            sleeve.span("outside"),
+            remedy=f"a tube that {thread.designation} passes, of {thread.major_mm + 2:g} mm outside or so",
+        )
+
+
 def lower_pivot(reader: Reader, context: Context) -> Pivot:
     """A wood screw or a bolt from below, with washers and perhaps a sleeve or a shoulder."""
     reader.need("thread")
@@ -127,6 +142,9 @@ def lower_pivot(reader: Reader, context: Context) -> Pivot:
     reading = reader.get(which)
     assert reading is not None
     washers = reader.get("washers")
+    if which == "bolt":
+        reader.need("nut")
+    _sleeve_fits(reader.get("sleeve"), thread)
     return Pivot(
         name=reader.name,
         thread=thread,

@@ -11,6 +11,7 @@ from trivet.lower.suggestions import Suggestions
 from trivet.model.base import Ref
 from trivet.record import record
 from trivet.source import Span
+from trivet.suggest import nearest
 from trivet.syntax.nodes import Block, Document, Line, Name
 
 # Each likeness is followed to its end, so a row of thousands would cost its square.
@@ -131,6 +132,9 @@ def _declared(block: Block, form: BlockForm, result: Collected) -> list[Ref]:
             result.found.append(Diagnostic("name-form", "error", message, at, remedy=f"for example `{form.example}`"))
             return []
         names.append(Ref(items[0].text, items[0].span))
+        if form.named == "many":
+            # Where the commas are left out, which is said elsewhere, the other names are declared all the same.
+            names += [Ref(item.text, item.span) for item in items[1:] if isinstance(item, Name) and "." not in item.text]
     return names
 
 
@@ -148,6 +152,9 @@ def _nothing_beyond_the_names(block: Block, form: BlockForm, result: Collected) 
         remedy = {"many": "put a comma between the names", "none": f"`{form.kind}` has no name"}.get(
             form.named, f"`{form.kind}` is followed by one name; all else stands below it"
         )
+        words = phrases[0].items
+        if form.named == "one" and len(phrases) == 1 and len(words) < 5 and all(isinstance(item, Name) for item in words):
+            remedy = f"write `{form.kind} {'_'.join(item.span.text for item in words)}`"
         result.found.append(Diagnostic("unexpected-item", "error", message, beyond[0].span, remedy=remedy))
 
 
@@ -176,10 +183,17 @@ def _collect_default(block: Block, forms: dict[str, BlockForm], result: Collecte
     word = items[0] if items else None
     if not isinstance(word, Name) or word.text not in forms or len(items) != 1:
         at = word.span if word else block.heading.word.span
+        near = nearest(word.text, forms) if isinstance(word, Name) else None
         kinds = ", ".join(sorted(kind for kind, form in forms.items() if form.named != "none"))
         result.broken_defaults = True
         result.found.append(
-            Diagnostic("unknown-kind", "error", "`default` is followed by the kind it is for", at, remedy=f"one of {kinds}")
+            Diagnostic(
+                "unknown-kind",
+                "error",
+                "`default` is followed by the kind it is for",
+                at,
+                remedy=f"write `default {near}`" if near else f"one of {kinds}",
+            )
         )
         return
     lines = result.defaults.setdefault(word.text, [])

@@ -143,7 +143,7 @@ def _add(left: Value, right: Value, operator: Operator, left_span: Span, right_s
     if left.dimension != right.dimension:
         remedy = ""
         if "ratio" in (left.dimension, right.dimension):
-            remedy = "write the unit at each number"
+            remedy = "write the unit at each number" + ("; a range has two points, as in `17..18 mm`" if sign < 0 else "")
         at = left_span if left.dimension == "ratio" else right_span
         raise Fault("mixed-dimensions", f"{_what(left)} and {_what(right)} do not add", at, remedy=remedy)
     factor = UNITS[left.unit][1]

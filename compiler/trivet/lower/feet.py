@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 from trivet.lower.drives import THREAD
 from trivet.lower.fault import Echo, Fault
 from trivet.lower.forms import BlockForm, FactForm
-from trivet.lower.hardware import looked_up, nut_of, screw_of, thread_of
+from trivet.lower.hardware import looked_up, nut_of, own_size, screw_of, thread_of
 from trivet.lower.match import Reading
 from trivet.lower.outlines import INLINE, inline_outline
 from trivet.model.base import Ref
 from trivet.model.foot import Foot, Guide, InsertUse, Keeper, Pad
-from trivet.model.hardware import Nut, Thread
+from trivet.model.hardware import Insert, Nut, Thread
 from trivet.record import replace
+from trivet.source import Span
+from trivet.units import Quantity
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -106,9 +108,13 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         raise Fault(
             "incomplete-fact", "the rod has no length", rod.line.span, remedy=f"write `{rod.line.span.text}, length 120 mm`"
         )
+    if rod is not None:
+        own_size(rod.get("standard"), thread, "rod")
     right_hand = replace(thread, designation=thread.designation.removesuffix("-LH"))
     socket = reader.get("socket")
     stop = reader.get("rod_stop")
+    if stop is not None:
+        _pin_leaves_rod(stop, thread)
     nut = reader.get("nut")
     return Foot(
         name=reader.name,
@@ -130,6 +136,19 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         into=_into(reader, context),
         origin=reader.origin,
     )
+
+
+def _pin_leaves_rod(stop: Reading, thread: Thread) -> None:
+    """A cross pin as thick as the rod's core leaves nothing of the rod."""
+    pin: Quantity = stop.get("diameter")
+    core_mm = thread.minor_mm or thread.major_mm
+    if pin.mm >= core_mm:
+        raise Fault(
+            "value-not-allowed",
+            f"the cross pin is {pin} thick; the core of the rod {thread.designation} is {core_mm:.3g} mm",
+            stop.span("diameter"),
+            remedy="a pin of a third of the rod's diameter or less (common practice)",
+        )
 
 
 def _pad(reader: Reader) -> Pad:
@@ -154,6 +173,7 @@ def _insert(reading: Reading | None, thread: Thread, context: Context) -> Insert
     else:
         hardware = looked_up(lambda: context.catalog.insert(table.text, thread), reading.span("table"))  # type: ignore[assignment]
         context.used.add(table.text)
+        _insert_holds(hardware, table.text, reading.span("table"))  # type: ignore[arg-type]
     driven = reading.get("driven")
     if driven is None:
         message = "the insert does not say from which face it is driven: the live thread lies the other way round for each"
@@ -167,6 +187,22 @@ def _insert(reading: Reading | None, thread: Thread, context: Context) -> Insert
     )
 
 
+def _insert_holds(insert: Insert, table: str, span: Span) -> None:
+    """The figures of a row must agree: the live thread within the insert, the hole narrower than its outside."""
+    what = f"the insert {insert.thread.designation} of `{table}`"
+    if not 0 <= insert.live_from_mm < insert.live_to_mm:
+        message = f"{what} has a live thread from {insert.live_from_mm:g} mm to {insert.live_to_mm:g} mm"
+        raise Fault(
+            "value-not-allowed", message, span, remedy="count both from the driving end, in the row: `live_from` is the smaller"
+        )
+    if insert.live_to_mm > insert.length_mm + 1e-6:
+        message = f"{what} is {insert.length_mm:g} mm long; its live thread ends at {insert.live_to_mm:g} mm"
+        raise Fault("value-not-allowed", message, span, remedy=f"`live_to` is {insert.length_mm:g} mm at most: measure again")
+    if insert.hole_mm >= insert.outside.least:
+        message = f"{what} is {insert.outside.least:g} mm outside; its hole of {insert.hole_mm:g} mm leaves it nothing to hold by"
+        raise Fault("value-not-allowed", message, span, remedy="`hole` is the core of its outer thread, which is narrower")
+
+
 def _plain_nut(reading: Reading, thread: Thread, context: Context) -> Nut:
     nut = nut_of(context, reading.get("standard"), thread, reading.line.span)
     assert isinstance(nut, Nut)
@@ -178,7 +214,9 @@ def _keeper(reading: Reading | None, context: Context) -> Keeper | None:
         return None
     stock = reading.get("stock")
     if stock is None:
-        raise Fault("incomplete-fact", "the keeper has no stock", reading.line.span, remedy="add `stock ply18`")
+        sheets = context.collected.of_kind("sheet")
+        name = sheets[0].name.text if sheets else "ply18"
+        raise Fault("incomplete-fact", "the keeper has no stock", reading.line.span, remedy=f"add `stock {name}`")
     context.noun(context.refer(stock, "sheet"))
     return Keeper(stock=stock, outline=inline_outline(reading), origin=reading.line.span)
 

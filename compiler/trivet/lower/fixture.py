@@ -12,9 +12,9 @@ from trivet.lower.values import DesignationValue, PlaceValue, Value
 from trivet.model.intent import Parameter
 from trivet.record import record
 from trivet.source import SourceFile, Span
-from trivet.syntax.nodes import Designation, Expression, Line, Name
+from trivet.syntax.nodes import Comparator, Designation, Expression, Line, Name
 from trivet.syntax.parse import parse
-from trivet.units import Quantity
+from trivet.units import Quantity, number_text
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -100,6 +100,10 @@ def lower_parameter(reader: Reader, context: Context) -> ParameterNoun:
 
 
 def _value(items: tuple[Any, ...], context: Context, line: Line) -> Value:
+    if isinstance(items[0], Comparator) and len(items) == 2:
+        message = f"`{items[0].span.text}` stands between a name and its value"
+        named = line.phrases[0].items[0].span.text
+        raise Fault("stray-character", message, items[0].span, remedy=f"write `parameter {named} {items[1].span.text}`")
     if len(items) != 1:
         raise Fault(
             "unexpected-item", f"`{items[1].span.text}` is one part too many", items[1].span, remedy=f"write `{PARAMETER.example}`"
@@ -141,7 +145,7 @@ def _from_setting(name: str, text: str, default: Value, context: Context) -> Val
     document, found = parse(source)
     if found or not document.blocks:
         detail = found[0].message if found else "it is not a value"
-        remedy = found[0].remedy if found else ""
+        remedy = _as_setting(name, found[0].remedy) if found else ""
         span = found[0].span if found and found[0].span else Span(source, 0, len(source.text) - 1)
         raise Fault("setting-form", f"`--set {name}` cannot be read: {detail}", span, remedy=remedy)
     line = document.blocks[0].heading
@@ -152,10 +156,21 @@ def _from_setting(name: str, text: str, default: Value, context: Context) -> Val
     if type(value) is not type(default) or (
         isinstance(value, Quantity) and isinstance(default, Quantity) and value.dimension != default.dimension
     ):
+        shown = number_text(value.number) if isinstance(value, Quantity) else ""
+        bare = isinstance(value, Quantity) and isinstance(default, Quantity) and not value.unit and default.unit
+        if bare and isinstance(default, Quantity):
+            message = f"`--set {name}` has no unit; the file has `{default}`"
+            raise Fault("setting-form", message, line.span, remedy=f'write `--set "{name}={shown} {default.unit}"`')
         raise Fault(
             "setting-form", f"`--set {name}` is of another kind than the parameter", line.span, remedy=f"the file has `{default}`"
         )
     return value
+
+
+def _as_setting(name: str, remedy: str) -> str:
+    """A remedy for the parameter's line, said for the command line."""
+    before = f"write `parameter {name} "
+    return f'write `--set "{name}={remedy.removeprefix(before).removesuffix("`")}"`' if remedy.startswith(before) else remedy
 
 
 def _within(name: str, value: Value, bounds: tuple[Quantity, Quantity] | None, choices: tuple[str, ...], is_set: bool) -> None:

@@ -11,6 +11,7 @@ from trivet.lower.places import INTO, face_and_board
 from trivet.model.board import CutZone, Load, Workpiece
 from trivet.model.intent import Accept, Have, Helper, Require
 from trivet.source import Span
+from trivet.syntax.nodes import Line, Name
 from trivet.units import Quantity
 
 if TYPE_CHECKING:
@@ -188,6 +189,7 @@ def _place(quantity: Quantity) -> Span:
 
 def lower_accept(reader: Reader, context: Context) -> Accept:
     """An acceptance with its reason."""
+    _rule_is_one_word(reader.entry.heading)
     reading = read_heading(reader.entry.heading, ACCEPT, context.resolve)
     because = reading.get("because")
     if not because.strip():
@@ -198,6 +200,21 @@ def lower_accept(reader: Reader, context: Context) -> Accept:
             remedy='for example `because "turned a few times a day"`',
         )
     return Accept(rule=reading.get("rule"), on=reading.get("on"), because=because, origin=reading.line.span)
+
+
+def _rule_is_one_word(heading: Line) -> None:
+    """`accept short engagement because`: a rule's name is joined by hyphens."""
+    words: list[Name] = []
+    for item in heading.phrases[0].items:
+        if not isinstance(item, Name) or item.text in ("because", "on"):
+            break
+        words.append(item)
+    if len(words) > 1:
+        span = words[0].span.to(words[-1].span)
+        joined = "-".join(word.text for word in words)
+        raise Fault(
+            "unexpected-item", f"`{span.text}` is not one word", span, remedy=f"write `accept {joined} because` and the reason"
+        )
 
 
 def lower_have(reader: Reader, context: Context) -> Have:

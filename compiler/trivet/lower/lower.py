@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import pairwise
 from re import split
 from typing import Any
 
@@ -16,9 +17,10 @@ from trivet.lower.reader import Reader
 from trivet.lower.unused import unused
 from trivet.lower.vocabulary import FIELDS, FORMS, LOWERS, OTHER_HEADINGS
 from trivet.model.design import Design
+from trivet.record import replace
 from trivet.source import Span
 from trivet.suggest import nearest
-from trivet.syntax.nodes import Block, Document
+from trivet.syntax.nodes import Block, Document, Line, Name
 
 # After so many the file is something else than a fixture.
 MOST_UNKNOWN = 200
@@ -65,11 +67,41 @@ def _defaults_lost(parts: Sequence[Part]) -> bool:
     return any(word not in FORMS and word not in OTHER_HEADINGS and nearest(word, ["default"]) for word in words)
 
 
+def _at_the_margin(document: Document, found: list[Diagnostic]) -> list[Block]:
+    """The blocks, with headings that are indented by mistake, which are reported, as headings of their own."""
+    blocks: list[Block] = []
+    for block in document.blocks:
+        form = FORMS.get(block.heading.word.text)
+        starts = [
+            index
+            for index, line in enumerate(block.facts)
+            if form is not None and line.word.text in FORMS and form.fact(line.word.text) is None and _heads(line)
+        ]
+        for line in (block.facts[index] for index in starts):
+            message = f"`{line.word.text}` is a heading, and it is indented"
+            remedy = "let it begin at the margin, its facts indented below it"
+            found.append(Diagnostic("unknown-fact", "error", message, line.word.span, remedy=remedy))
+        ends = [*starts, len(block.facts)]
+        blocks.append(replace(block, facts=block.facts[: ends[0]]))
+        blocks += [
+            Block(block.facts[start], block.facts[start + 1 : end], block.broken, block.facts[start].span)
+            for start, end in pairwise(ends)
+        ]
+    return blocks
+
+
+def _heads(line: Line) -> bool:
+    """Whether a line holds what a heading does: a name, or nothing where its kind has none."""
+    form = FORMS[line.word.text]
+    items = line.phrases[0].items if line.phrases else ()
+    return form.named == "none" or (len(items) == 1 and isinstance(items[0], Name)) or (not items and form.named == "maybe")
+
+
 def _known(document: Document, found: list[Diagnostic]) -> Document:
     """The document without blocks of unknown kinds, which are reported."""
     kept: list[Block] = []
     unknown = 0
-    for block in document.blocks:
+    for block in _at_the_margin(document, found):
         word = block.heading.word.text
         if word in FORMS or word in OTHER_HEADINGS:
             kept.append(block)

@@ -8,9 +8,9 @@ from trivet.lower.evaluate import Resolve, own_unit
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, expected, shown
 from trivet.lower.slots import MISSING, read_slot
+from trivet.lower.suggestions import joined, likely
 from trivet.record import record
 from trivet.source import Span
-from trivet.suggest import nearest
 from trivet.syntax.nodes import (
     Comparator,
     Connective,
@@ -112,7 +112,7 @@ def _detail(phrase: Phrase, form: FactForm, resolve: Resolve, line: Line, slots:
         raise best[1]
     lead = phrase.items[0]
     known = [str(alternatives(pattern)[0][0]) for pattern in form.details]
-    near = nearest(lead.span.text, known)
+    near = joined(phrase.span.text.split(), known) or likely(lead.span.text, known)
     remedy = f"did you mean `{near}`?" if near else ""
     if not near and form.details:
         remedy = "it takes " + ", ".join(f"`{shown(pattern)}`" for pattern in form.details)
@@ -141,6 +141,8 @@ def _try(
                 return position, _unexpected(item, element, form, line)
             position += 1
             continue
+        if element.kind in ("spread", "range") and (worded := _range_in_words(items, position, line)):
+            return position + 1, worded
         hint = ""
         if (
             element.kind != "count"
@@ -154,7 +156,8 @@ def _try(
             value, taken = read_slot(element, items, position, resolve, hint, form.example)
         except Fault as fault:
             # A name that is not declared may be a misspelt word of another form, so it counts as far as the form got.
-            return position + (fault.diagnostic.rule not in ("unknown-name", "name-form")), fault
+            reached = position + (fault.diagnostic.rule not in ("unknown-name", "name-form"))
+            return reached, (_place_without_brackets(element, line) or fault)
         if value is MISSING:
             return position, _unexpected(item, element, form, line)
         slots[element.name] = value
@@ -163,6 +166,29 @@ def _try(
     if position < len(items):
         return position, _left_over(items, position, form, line)
     return position + 1, None
+
+
+def _range_in_words(items: tuple[Item, ...], position: int, line: Line) -> Fault | None:
+    """`17.4 to 17.8 mm`, which makers write for a range."""
+    rest = items[position : position + 3]
+    if len(rest) != 3 or not isinstance(rest[1], Connective) or rest[1].text != "to":
+        return None
+    fix = f"{rest[0].span.text}..{rest[2].span.text}"
+    return Fault("unexpected-item", "a range has two points, not `to`", rest[1].span, remedy=f"write `{fix}`")
+
+
+def _place_without_brackets(element: Element, line: Line) -> Fault | None:
+    """`at 260, 170 mm`: the comma parts details, so that the place falls in two."""
+    if isinstance(element, str) or element.kind != "place" or len(line.phrases) != 2:
+        return None
+    pair = [phrase.items[0] for phrase in line.phrases if len(phrase.items) == 1]
+    if len(pair) != 2 or not all(type(item).__name__ in ("Number", "Negative") for item in pair):
+        return None
+    x, y = (item.span.text for item in pair)
+    number, _, unit = y.partition(" ")
+    fix = f"({x.removesuffix(unit).rstrip() if unit else x}, {number}) {unit or 'mm'}"
+    span = pair[0].span.to(pair[1].span)
+    return Fault("unexpected-item", f"`{span.text}` is not a place", span, remedy=f"write `{line.word.text} {fix}`")
 
 
 def _forms(form: FactForm, line: Line) -> str:
@@ -186,16 +212,35 @@ def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fau
     for pattern in form.heads:
         lead = alternatives(pattern)[0][0]
         words += [lead] if isinstance(lead, str) else lead.kind.split("|") if "|" in lead.kind else []
-    near = nearest(item.span.text, words)
-    remedy = f"did you mean `{near}`?" if near else _example(form, line)
+    following = item.span.file.text[item.span.start : line.span.end].split(",")[0].split()
+    near = joined(following, words) or likely(item.span.text, words)
+    remedy = f"did you mean `{near}`?" if near else _remedy(item, element, form, line)
     return Fault("unexpected-item", f"`{_short(item.span.text)}` stands where {wanted} is expected", item.span, remedy=remedy)
+
+
+def _remedy(item: Item, element: Element, form: FactForm, line: Line) -> str:
+    """What to write where something of another kind stands: what was meant, where that can be seen."""
+    kind = element if isinstance(element, str) else element.kind
+    words = item.span.file.text[item.span.start : line.span.end].strip()
+    if kind == "text" and len(line.phrases) == 1 and '"' not in words:
+        return f'write `{item.span.file.text[line.span.start : item.span.start].strip()} "{words[:40]}"`'
+    if kind == "standard" and isinstance(item, Designation):
+        size, _, length = item.text.partition("x")
+        longer = f" and `length {length} mm` after a comma" if length.isdigit() and int(length) >= 5 else ""
+        return f"the thread stands in a line of its own, `thread {size}`{longer}; here {_example(form, line)}"
+    return _example(form, line)
 
 
 def _left_over(items: tuple[Item, ...], position: int, form: FactForm, line: Line) -> Fault:
     item = items[position]
     if isinstance(item, Designation) and position and isinstance(items[position - 1], Standard):
         return Fault("unexpected-item", f"`{item.text}` is one part too many", item.span, remedy=_example(form, line))
-    return Fault("unexpected-item", f"`{_short(item.span.text)}` is one part too many", item.span, remedy=_example(form, line))
+    remedy = _example(form, line)
+    if position and isinstance(items[position - 1], Designation) and item.span.text in ("x", "X") and position + 1 < len(items):
+        remedy = f"a thread is one word: write `{form.word} {items[position - 1].span.text}x{items[position + 1].span.text}`"
+    if position and isinstance(items[position - 1], Designation) and item.span.text.upper() in ("LH", "L"):
+        remedy = f"a thread is one word: write `{form.word} {items[position - 1].span.text}-LH`"
+    return Fault("unexpected-item", f"`{_short(item.span.text)}` is one part too many", item.span, remedy=remedy)
 
 
 def _example(form: FactForm, line: Line) -> str:

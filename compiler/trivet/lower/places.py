@@ -131,7 +131,8 @@ def _mirrored(places: tuple[Placed, ...], reader: Reader, board: Board) -> tuple
 
 def face_and_board(reader: Reader, context: Context, default: Face) -> tuple[Board, Face, Span]:
     """The board that `into` names and the face (or `default`)."""
-    reader.need("into")
+    boards = context.collected.of_kind("board")
+    reader.need("into", example=f"into {boards[0].name.text}, {default}" if boards else "")
     into = reader.get("into")
     assert into is not None
     board = context.noun(context.refer(into.get("board"), "board"))

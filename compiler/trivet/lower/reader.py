@@ -9,6 +9,7 @@ from trivet.lower.entries import Entry
 from trivet.lower.fault import Echo, Fault
 from trivet.lower.forms import BlockForm
 from trivet.lower.match import Reading, read_line
+from trivet.lower.suggestions import joined
 from trivet.lower.values import PlaceValue
 from trivet.model.base import Point, Ref
 from trivet.source import Span
@@ -48,8 +49,12 @@ class Reader:
         word = line.word.text
         fact = self.form.fact(word)
         if fact is None:
-            near = self.context.suggestions.near(word, self.form.words())
+            following = line.span.text.split(",")[0].split()
+            near = joined(following, self.form.words()) or self.context.suggestions.near(word, self.form.words())
             remedy = f"did you mean `{near}`?" if near else f"the facts of a {self.form.kind} are " + ", ".join(self.form.words())
+            named = self.context.collected.named.get(word)
+            if self.form.kind == "mesh" and named is not None and named.kind == "gear":
+                remedy = f"write `with {line.span.text.strip()[:60]}`"
             message = f"a {self.form.kind} has no fact `{word[:40]}`"
             self.context.report(Diagnostic("unknown-fact", "error", message, line.word.span, remedy=remedy))
             if near:
@@ -110,8 +115,8 @@ class Reader:
         """Whether something that could not be read may have stated a fact that is missed."""
         return self.entry.broken or "?" in self.failed or self.context.collected.broken_defaults
 
-    def need(self, *words: str) -> None:
-        """Each of the facts must be stated: one message for each that is not."""
+    def need(self, *words: str, example: str = "") -> None:
+        """Each of the facts must be stated: one message for each that is not, with an example that is the form's if none is given."""
         missing = [word for word in words if word not in self.readings]
         quiet = self._incomplete
         for word in missing:
@@ -121,7 +126,7 @@ class Reader:
             assert fact is not None
             message = f"the {self.form.kind} `{self.entry.name.text}` has no `{word}`"
             self.context.report(
-                Diagnostic("missing-fact", "error", message, self.origin, remedy=f"add a line such as `{fact.example}`")
+                Diagnostic("missing-fact", "error", message, self.origin, remedy=f"add a line such as `{example or fact.example}`")
             )
         if missing:
             raise Echo
@@ -136,13 +141,13 @@ class Reader:
         if self._incomplete:
             raise Echo
         listed = ", ".join(f"`{word}`" for word in words[:-1]) + f" or `{words[-1]}`"
-        fact = self.form.fact(words[0])
-        assert fact is not None
+        examples = [f"`{fact.example}`" for word in words if (fact := self.form.fact(word)) is not None]
+        shown = " or ".join([", ".join(examples[:-1]), examples[-1]] if len(examples) > 1 else examples)
         raise Fault(
             "missing-fact",
             f"the {self.form.kind} `{self.entry.name.text}` has none of {listed}",
             self.origin,
-            remedy=f"add a line such as `{fact.example}`",
+            remedy=f"add one line such as {shown}",
         )
 
     def world(self, place: PlaceValue, span: Span, board: str | None) -> Point:

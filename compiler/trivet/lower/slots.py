@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
-from trivet.lower.evaluate import Resolve, evaluate, is_bare, pair
+from trivet.lower.evaluate import Resolve, evaluate, is_bare, own_unit, pair
 from trivet.lower.fault import Fault
 from trivet.lower.forms import Slot
 from trivet.lower.values import DesignationValue, PlaceValue, StandardUse
@@ -25,6 +26,8 @@ from trivet.syntax.nodes import (
 from trivet.units import DIMENSION_WORDS, Quantity
 
 MISSING = object()
+# A left-hand thread as it is written on bags.
+_LEFT_HAND = re.compile(r"(M[0-9]+(?:x[0-9.]+)?)_?(?:LH|L|lh)\Z")
 
 _EXPRESSIONS = ("Number", "Name", "Negative", "Sum", "Product", "Bracket")
 _DIMENSIONS = {"length": "length", "angle": "angle", "ratio": "ratio", "count": "ratio", "force": "force",
@@ -95,7 +98,9 @@ def _number_slot(kind: str, item: Item, resolve: Resolve, hint: str, example: st
         return Band(length.mm, length.mm, length.mm, length.origin), 1
     quantity = _dimensioned(_DIMENSIONS[kind], value, item.span)
     if kind == "count" and (quantity.number.denominator != 1 or quantity.number < 0 or quantity.unit):
-        raise Fault("not-a-count", f"`{item.span.text}` is not a count", item.span, remedy=f"write a whole number: `{example}`")
+        whole = quantity.number.numerator // quantity.number.denominator
+        remedy = f"write {whole} or {whole + 1}" if whole > 0 and not quantity.unit else f"write a whole number: `{example}`"
+        raise Fault("not-a-count", f"`{item.span.text}` is not a count", item.span, remedy=remedy)
     return quantity, 1
 
 
@@ -130,9 +135,16 @@ def _range(item: Range, resolve: Resolve) -> tuple[Quantity, Quantity]:
             "range-reversed",
             f"`{item.span.text}` runs downwards",
             item.span,
-            remedy=f"write `{item.high.span.text}` last only if it is the larger",
+            remedy=f"write `{_turned_round(item)}`",
         )
     return low.at(item.low.span), high.at(item.high.span)
+
+
+def _turned_round(item: Range) -> str:
+    """The range with its ends exchanged; a unit that covers both stays at the end."""
+    unit = own_unit(item.high) if is_bare(item.low) else ""
+    high = item.high.span.text.removesuffix(unit).rstrip()
+    return f"{high}..{item.low.span.text}" + (f" {unit}" if unit else "")
 
 
 def _band(item: PlusMinus | Range, resolve: Resolve) -> Band:
@@ -148,6 +160,9 @@ def _band(item: PlusMinus | Range, resolve: Resolve) -> Band:
             remedy="write it as in `17.8 +/- 0.2 mm`",
         )
     middle, deviation = pair(item.middle, item.deviation, resolve)
+    if isinstance(deviation, Quantity) and deviation.unit and deviation.dimension != "length":
+        message = f"the deviation `{item.deviation.span.text}` is not a length"
+        raise Fault("wrong-dimension", message, item.deviation.span, remedy="write it as in `17.8 +/- 0.2 mm`")
     mean = _dimensioned("length", middle, item.middle.span)
     plus = _dimensioned("length", deviation, item.deviation.span)
     if plus.base < 0:
@@ -180,7 +195,14 @@ def _thread(item: Item, resolve: Resolve) -> tuple[Any, int]:
     if isinstance(item, Designation) or _is_size(item):
         return DesignationValue(item.text, item.span), 1  # type: ignore[union-attr]
     if isinstance(item, Name):
-        value = resolve(item)
+        left = _LEFT_HAND.match(item.text)
+        try:
+            value = resolve(item)
+        except Fault:
+            if left is None:
+                raise
+            message = f"`{item.text}` is not a thread: left hand stands after a hyphen"
+            raise Fault("unexpected-item", message, item.span, remedy=f"write `{left[1]}-LH`") from None
         if isinstance(value, DesignationValue):
             return DesignationValue(value.text, item.span), 1
         raise Fault(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.model.shop import Cutter, Machine, Sheet, Shop, ToothForm
-from trivet.units import Quantity
+from trivet.units import Quantity, number_text
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -87,7 +88,11 @@ def lower_sheet(reader: Reader, context: Context) -> Sheet:
     reader.need("thickness")
     band = reader.value("thickness", "value")
     if band.least <= 0:
-        raise Fault("value-not-allowed", f"the thickness of `{reader.name.text}` is not more than 0 mm", band.origin)
+        least = number_text(Fraction(repr(band.least)), 3)
+        message = f"the thickness of `{reader.name.text}` reaches down to {least} mm; more than 0 mm is required"
+        raise Fault(
+            "value-not-allowed", message, band.origin, remedy="write the mean and its small deviation, as in `17.8 +/- 0.2 mm`"
+        )
     return Sheet(
         name=reader.name,
         material=reader.value("material", "name"),

@@ -47,6 +47,7 @@ def unused(context: Context, tables: Sequence[Table]) -> list[Diagnostic]:
                     parts=(entry.name.text,),
                 )
             )
+    found += _shop_in_vain(context)
     for table in tables:
         taken = table.name in context.catalog.used_tables or table.name in context.used
         if table.span is not None and table.span.file is main and not taken:
@@ -73,4 +74,19 @@ def unused(context: Context, tables: Sequence[Table]) -> list[Diagnostic]:
                     parts=(table.name,),
                 )
             )
+    return found
+
+
+def _shop_in_vain(context: Context) -> list[Diagnostic]:
+    """A shop's file replaces sheets and cutters by name; where none of a kind has a name that is used, the author's stand unnoticed."""
+    found = []
+    for kind in ("sheet", "cutter"):
+        entries = context.collected.of_kind(kind)
+        brought = [entry for entry in entries if entry.from_shop]
+        kept = [entry.name.text for entry in entries if not entry.from_shop and entry.name.text in context.used]
+        if brought and kept and not any(entry.name.text in context.used for entry in brought):
+            first = brought[0]
+            message = f"no {kind} of the shop's file has a name that the fixture uses: it keeps its own"
+            remedy = f"call it as the fixture does: {' or '.join(f'`{name}`' for name in kept[:4])}"
+            found.append(Diagnostic(UNUSED.slug, "warning", message, first.span, remedy=remedy, parts=(first.name.text,)))
     return found

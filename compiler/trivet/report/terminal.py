@@ -34,8 +34,11 @@ def summary(found: tuple[Diagnostic, ...]) -> str:
     """Such as "2 errors, 1 warning; 3 accepted"; a clean result claims no more than was looked for."""
     counts = Counter(item.severity for item in found if not item.accepted)
     standing = ", ".join(_count(counts[word], word) for word in ("error", "warning", "note") if counts[word])
-    accepted = sum(item.accepted for item in found)
-    return (standing or "no known fault found") + (f"; {accepted} accepted" if accepted else "")
+    accepted = [item for item in found if item.accepted]
+    errors = sum(item.severity == "error" for item in accepted)
+    clean = "no fault found but those accepted" if errors else "no known fault found"
+    tail = f", {errors} of them an error" if errors else ""
+    return (standing or clean) + (f"; {len(accepted)} accepted{tail}" if accepted else "")
 
 
 def _standing(item: Diagnostic, places: Places, colour: bool, width: int) -> list[str]:

@@ -80,6 +80,11 @@ def _feet_and_inches(found: Found) -> str:
     return f"{int(found['feet']) * 12 + int(found['inches'])} in"
 
 
+def _range_or_difference(found: Found) -> str:
+    low, high, unit = found["low"], found["high"], found["unit"]
+    return f"{low}..{high}{unit}" if Fraction(low) < Fraction(high) else f"{low} {unit.strip()} - {high}{unit}"
+
+
 def _feet(found: Found) -> str:
     return f"{number_text(Fraction(found['number']) * 12)} in"
 
@@ -126,8 +131,10 @@ MISTAKES: tuple[Mistake, ...] = (
     Mistake("number-form", rf"(?P<left>{_NUMBER})[ \t]*[x×X*][ \t]*(?P<right>(?:[0-9]+/)?[0-9]+(?:\.[0-9]+)?)(?=[xX×]|[^\w/]|$)",
             "`{all}`: a pair is joined by the word `by`", "{left} by {right}"),
     Mistake("stray-character", r"[ \t]*(?P<at>×)[ \t]*", "`×` is written `*`", " * "),
-    Mistake("number-form", rf"(?<![,(\w.])(?P<whole>[0-9]+),(?P<part>[0-9]+)(?= by | ?{_UNIT})",
+    Mistake("number-form", rf"(?<![,(\w.])(?P<whole>[0-9]+),(?P<part>[0-9]+)(?= by | ?{_UNIT}|[ \t]*\+/-|\.\.)",
             "`{all}` has a comma; decimals have a point", "{whole}.{part}"),
+    Mistake("number-form", r"(?<![\w.])(?P<size>M[0-9]{1,3}(?:\.[0-9]{1,3})?)[ \t]*[x×X][ \t]+(?P<pitch>[0-9]{1,3}(?:\.[0-9]{1,3})?)(?![\w./])",
+            "`{all}`: a thread is one word", "{size}x{pitch}"),
     Mistake("number-form", r"(?<![\w.])0,(?P<part>[0-9]+)", "`{all}` has a comma; decimals have a point", "0.{part}"),
     Mistake("number-form", rf"(?P<whole>{_INTEGER})[ \t]+(?P<part>[0-9]+/[0-9]+)(?![\w/-])",
             "`{all}`: a mixed number is joined by a hyphen", "{whole}-{part}"),
@@ -143,6 +150,8 @@ MISTAKES: tuple[Mistake, ...] = (
     Mistake("number-form", r"(?<![^\s(])\+(?P<number>[0-9])", "a number has no plus sign", "{number}"),
     Mistake("number-form", rf"(?P<low>(?<![\w./-])[0-9]+)-(?P<high>[0-9]+)(?P<unit> ?{_UNIT})",
             "`{low}-{high}` is the shape of a thread; a range has two points", "{low}..{high}{unit}"),
+    Mistake("number-form", rf"(?P<low>(?<![\w./-])[0-9]{{1,9}}\.[0-9]{{1,9}})-(?P<high>[0-9]{{1,9}}\.[0-9]{{1,9}})(?P<unit> ?{_UNIT})",
+            "`{low}-{high}`: a range has two points, a difference a space on each side", _range_or_difference),
     # Punctuation.
     Mistake("stray-character", r",(?:[ \t]*,)+", "two commas with nothing between them", ","),
     Mistake("stray-character", r"[ \t]*(?P<at>,)[ \t]*$", "a comma ends the line and nothing follows it", ""),
@@ -154,6 +163,8 @@ MISTAKES: tuple[Mistake, ...] = (
     Mistake("stray-character", r"\]", "`]` is no bracket here", ")"),
     Mistake("stray-character", r"[ \t]*(?P<at>\\)[ \t]*$", "a line is not continued on the next", None, "write the fact on one line"),
     Mistake("stray-character", r"!=|≠|<>", "`{all}` compares nothing here", None, "write >=, <=, >, < or ="),
+    Mistake("unexpected-item", r"(?<![\w-])LH-(?P<size>M[0-9]{1,3}(?:x[0-9.]{1,4})?)(?![\w.])",
+            "`{all}`: left hand stands after the size", "{size}-LH"),
     Mistake("unexpected-item", r"(?P<name>(?<![\w-])[^\W\d_]+)-(?P<other>[^\W\d_]+)(?=[ \t]+[-+*/][ \t])",
             "`{all}` is one name with a hyphen", "{name} - {other}"),
 )  # fmt: skip

@@ -18,6 +18,8 @@ MOST_DIGITS = 40
 _OPERATORS = frozenset({"PLUS", "MINUS", "STAR", "SLASH", "PLUS_MINUS", "COMPARATOR"})
 _GLUED_BEFORE = frozenset({"OPEN", "NEGATIVE", "RANGE"})
 _GLUED_AFTER = frozenset({"CLOSE", "COMMA", "RANGE"})
+# Words after which a name stands, and never a number with a unit.
+_NAMED = frozenset({"fixture", "sheet", "cutter", "machine", "tooth_form", "board", "gear", "drive", "pivot", "foot", "stock"})
 _STANDARD_BODIES = frozenset({"ISO", "DIN", "EN", "ASME"})
 
 
@@ -35,7 +37,8 @@ def first_fault(items: Sequence[Token]) -> Fault | None:
         if previous is not None:
             glued = previous.end == item.start
             if glued and previous.kind not in _GLUED_BEFORE and kind not in _GLUED_AFTER:
-                return _missing_space(previous, item, items[index + 1] if index + 1 < len(items) else None)
+                following = items[index + 1] if index + 1 < len(items) else None
+                return _missing_space(previous, item, following, items[0] if index == 2 else None)
             if not glued and (found := _apart(items, index)):
                 return found
         if kind == "NAME" and not item.text.isascii() and (found := _odd_letter(item)):
@@ -101,8 +104,8 @@ def _too_long(item: Token) -> Fault | None:
     return None
 
 
-def _missing_space(left: Token, right: Token, following: Token | None) -> Fault:
-    """The fault of two items that touch; what follows them decides whether an operator has its second space already."""
+def _missing_space(left: Token, right: Token, following: Token | None, named: Token | None) -> Fault:
+    """The fault of two items that touch; what follows decides whether an operator has its second space, `named` is the line's word before them."""
     if right.kind == "NAME" and left.kind == "NUMBER" and right.text[0] == "_":
         return Fault(
             "number-form", left.start, right.end, f"`{left.shown}{right.shown}` is not a number", hint="write its digits together"
@@ -116,6 +119,10 @@ def _missing_space(left: Token, right: Token, following: Token | None) -> Fault:
         return Fault("missing-space", right.start, right.end, message, f" {right.text}{second}")
     if left.kind == "COMMA":
         return Fault("missing-space", left.start, left.end, "a space is missing after the comma", ", ")
+    if left.kind == "NUMBER" and named is not None and named.text in _NAMED and right.kind in ("UNIT", "NAME"):
+        shown = f"{left.shown}{right.shown}"
+        fix = f"{named.text}_" + "".join(letter if letter.isalnum() else "_" for letter in shown)
+        return Fault("name-form", left.start, right.end, f"`{shown}` is not a name: a name begins with a letter", fix)
     message = f"a space is missing between `{left.shown}` and `{right.shown}`"
     return Fault("missing-space", left.start, right.end, message, " ", right.start, right.start)
 

@@ -203,4 +203,4 @@ def _layer_dowels(design: Design, derived: Derived) -> Iterator[HardwareItem]:
         for drawn in gear_parts(context, state, ())[0].features:
             if drawn.title.startswith(LAYER_DOWEL) and isinstance(drawn.shape, Round):
                 yield HardwareItem("gear-layers-dowel", "dowel", state.id, size_mm=drawn.shape.diameter_mm - PUSH_MM,
-                                   note="as long as its gear is thick", origin=state.gear.name.origin)  # fmt: skip
+                                   note="as long as its gear is thick")  # fmt: skip

@@ -7,8 +7,7 @@ from typing import Literal
 from trivet.model.hardware import Insert, Magnet, Nut, Screw, TeeNut, Washer
 from trivet.solve.bolt_length import SAME_MM
 from trivet.tables.hardware_items import HardwareItem
-from trivet.tables.wording import asked_for, band_text, screw_words, sold_length, standard_words
-from trivet.units import length_text
+from trivet.tables.wording import asked_for, band_text, range_text, screw_words, sold_length, standard_words
 
 # Sizes whose hexagons come in two widths: ISO 16, 18, 21 mm, DIN 17, 19, 22 mm.
 TWO_WIDTHS = ("M10", "M12", "M14")
@@ -79,11 +78,8 @@ def relied_on(piece: HardwareItem, unit: str) -> str:
             f"{figure(hardware.barrel_diameter_mm)} by {figure(hardware.barrel_length_mm)}; hole {figure(hardware.hole_mm)}"
         )
     if isinstance(hardware, Washer):
-        least, most = length_text(hardware.thickness_min_mm, unit), length_text(hardware.thickness_max_mm, unit)
-        return (
-            f"inside {figure(hardware.inside_mm)}; outside {figure(hardware.outside_mm)}; thickness "
-            f"{least.rpartition(' ')[0]} to {most}"
-        )
+        thick = range_text(hardware.thickness_min_mm, hardware.thickness_max_mm, unit)
+        return f"inside {figure(hardware.inside_mm)}; outside {figure(hardware.outside_mm)}; thickness {thick}"
     if isinstance(hardware, Insert):
         live = f"live thread {figure(hardware.live_from_mm)} to {figure(hardware.live_to_mm)} from the driving end"
         return f"outside {band_text(hardware.outside, unit)}; length {figure(hardware.length_mm)}; {live}; hole {figure(hardware.hole_mm)}"

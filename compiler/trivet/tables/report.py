@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from trivet.model.design import Design
+from trivet.solve.binding import Binding
 from trivet.solve.derived import Derived
+from trivet.solve.torque import drive_torque
 from trivet.tables.cut_list import cut_parts
 from trivet.tables.hardware_schedule import hardware_records
-from trivet.tables.report_lift import foot_record, lift_record
-from trivet.tables.report_train import gear_record, loop_record, mesh_record
+from trivet.tables.report_lift import foot_record, lift_record, load_record
+from trivet.tables.report_train import gear_record, loop_record, mesh_record, train_record
 
 Record = dict[str, object]
 
@@ -24,13 +26,16 @@ def report(
     version: str,
     outputs: Sequence[Mapping[str, object]] = (),
     as_cut_overlap_mm2: Mapping[str, float | None] | None = None,
+    binding: Binding | None = None,
 ) -> Record:
     """Plain data for the JSON writer, keys in the order of the contract.
 
     `findings` are rows already made by the report; `outputs` come from `outputs_index`; `as_cut_overlap_mm2` maps mesh ids to the
-    overlap of the cut outlines, mm², None where that was not swept.
+    overlap of the cut outlines, mm², None where that was not swept; `binding` is None where no trains were drawn.
     """
     overlaps = as_cut_overlap_mm2 or {}
+    torque = drive_torque(design, derived)
+    by_foot = {item.foot: item for item in torque.feet} if torque is not None else {}
     return {
         "fixture": {
             "name": design.name,
@@ -44,9 +49,9 @@ def report(
         "gears": [gear_record(state) for state in derived.train.gears],
         "meshes": [mesh_record(state, overlaps.get(state.id)) for state in derived.train.meshes],
         "loops": [loop_record(state) for state in derived.train.loops],
-        "train": {"binding_probability": None, "draws": None, "seed": None},
+        "train": train_record(binding),
         "lift": lift_record(design, derived),
-        "feet": [foot_record(state) for state in derived.feet],
+        "feet": [foot_record(state, by_foot.get(state.id)) for state in derived.feet],
         "hardware": hardware_records(design, derived),
         "cut_list": [
             {
@@ -64,4 +69,5 @@ def report(
             for part in cut_parts(design, derived)
         ],
         "outputs": [dict(row) for row in outputs],
+        "load": load_record(torque),
     }

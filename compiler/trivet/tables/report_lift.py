@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 from trivet.model.design import Design
 from trivet.solve.derived import Derived, FootState
+from trivet.solve.torque import SOURCES, DriveTorque, FootTorque, foot_holds
 from trivet.tables.raise_table import EIGHTHS, per_tooth_mm, raise_steps
 
 Record = dict[str, object]
@@ -49,8 +52,20 @@ def lift_record(design: Design, derived: Derived) -> Record | None:
     }
 
 
-def foot_record(state: FootState) -> Record:
-    """One foot. `lift_per_drive_turn_mm` is unsigned, `raises_when` says which way. Torque and self-holding are not computed yet: null."""
+def load_record(torque: DriveTorque | None) -> Record | None:
+    """Torque at the drive to raise the stated loads, N·mm, over the range of friction: an estimate with its sources. Null without a load."""
+    if torque is None:
+        return None
+    low, high = torque.low_nmm, torque.high_nmm
+    known = low is not None and high is not None and math.isfinite(low) and math.isfinite(high)
+    drive = {"at_least": low, "at_most": high} if known else None
+    return {"down_n": torque.load_n, "drive_torque_to_raise_nmm": drive, "estimate_from": list(SOURCES)}
+
+
+def foot_record(state: FootState, torque: FootTorque | None = None) -> Record:
+    """One foot. `lift_per_drive_turn_mm` is unsigned, `raises_when` says which way. `torque_to_raise_nmm`: at its own gear, for its share
+    of the stated loads at the high end of friction; null without a load. `holds_by_itself`: its thread alone, at the low end.
+    """
     rise = state.rise_per_turn_mm
     return {
         "id": state.id,
@@ -63,7 +78,8 @@ def foot_record(state: FootState) -> Record:
         "y_mm": state.y_mm,
         "engagement_mm": {"at_least": state.engagement_at_least_mm, "at_most": state.engagement_at_most_mm},
         "zero_step_mm": state.zero_step_mm,
-        "torque_to_raise_nmm": None,
-        "holds_by_itself": None,
+        "torque_to_raise_nmm": torque.high_nmm if torque is not None and math.isfinite(torque.high_nmm) else None,
+        "holds_by_itself": foot_holds(state),
+        "load_share_n": torque.share_n if torque is not None else None,
         "raises_when": None if not rise else "clockwise" if rise > 0 else "anticlockwise",
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from trivet.solve.binding import Binding
 from trivet.solve.derived import GearState, LoopState, MeshState
 from trivet.solve.gear_measure import span_mm, span_teeth
 
@@ -78,3 +79,20 @@ def phase_deg(phase_rad: float, teeth: int) -> float:
     pitch = 360.0 / teeth
     phase = math.degrees(phase_rad) % pitch
     return 0.0 if pitch - phase < 1e-9 else phase
+
+
+def train_record(found: Binding | None) -> Record:
+    """The chance that the train binds, 0..1, with draws and seed; null where it was not drawn, or no gears mesh. `meshes`: each one alone."""
+    if found is None:
+        return {"binding_probability": None, "draws": None, "seed": None}
+    return {
+        "binding_probability": found.chance,
+        "draws": found.draws,
+        "seed": found.seed,
+        "meshes": [{"id": name, "binding_probability": chance} for name, chance in found.meshes],
+        "contributors": [
+            {"error": what, "binding_probability_without": without, "share_of_risk": round(found.share(without), 3)}
+            for what, without in found.contributors
+        ],
+        "remedies": [{"remedy": what, "binding_probability": chance} for what, chance in found.remedies],
+    }

@@ -13,6 +13,7 @@ from trivet.record import record
 from trivet.solve.derived import Derived
 from trivet.tables.cut_list import cut_parts
 from trivet.tables.hardware_items import HardwareItem
+from trivet.tables.hardware_words import sold_in
 from trivet.tables.wording import band_text, listed, sold_length
 
 # Holes may be a hair under their cutter by rounding of the tables.
@@ -63,7 +64,7 @@ def tools(design: Design, derived: Derived, items: tuple[HardwareItem, ...]) -> 
         found.append(ShopLine("tool", f"drill {sold_length(diameter, unit)}", listed(tuple(wheres))))
     keys: dict[str, list[str]] = {}
     for piece in items:
-        for key in _keys(piece, unit):
+        for key in _keys(piece):
             keys.setdefault(key, []).append(piece.item)
     for drive in design.drives:
         if drive.key:
@@ -142,14 +143,15 @@ def _board_cutter(design: Design, board: str) -> str:
     return next(item for item in design.boards if item.name.text == board).cutter.text
 
 
-def _keys(piece: HardwareItem, unit: str) -> Iterator[str]:
+def _keys(piece: HardwareItem) -> Iterator[str]:
+    """Spanners by the size that is stamped on them, whatever the fixture prints."""
     hardware = piece.hardware
     if isinstance(hardware, Screw):
         if hardware.head.key:
             yield hardware.head.key
         elif hardware.head.form == "hexagon" and hardware.head.across_flats_mm is not None:
-            yield f"spanner {sold_length(hardware.head.across_flats_mm, unit)}"
+            yield f"spanner {sold_length(hardware.head.across_flats_mm, sold_in(piece))}"
         else:
             yield f"screwdriver for a {hardware.head.form} head"
     elif isinstance(hardware, Nut):
-        yield f"spanner {sold_length(hardware.across_flats_mm, unit)}"
+        yield f"spanner {sold_length(hardware.across_flats_mm, sold_in(piece))}"

@@ -6,6 +6,8 @@ import textwrap
 
 from trivet.model.design import Design
 from trivet.model.hardware import Screw
+from trivet.solve.binding import Binding
+from trivet.solve.binding_words import chance_words, percent_words
 from trivet.solve.derived import Derived, Lift, Limit
 from trivet.tables.hardware_lines import HardwareLine
 from trivet.tables.hardware_schedule import schedule
@@ -19,10 +21,13 @@ MOST_LINES = 13
 SMALL_PARTS_LINE = 1
 
 
-def summary_lines(design: Design, derived: Derived) -> tuple[str, ...]:
-    """At most thirteen lines of at most 80 columns, in the fixture's unit; what does not fit is counted on the last line."""
+def summary_lines(design: Design, derived: Derived, binding: Binding | None = None) -> tuple[str, ...]:
+    """At most thirteen lines of at most 80 columns, in the fixture's unit; what does not fit is counted on the last line.
+
+    `binding`: where whole trains were drawn.
+    """
     unit = design.units
-    told = [*_lift_lines(derived.lift, unit), *_mesh_line(derived, unit), *_workpiece_lines(derived)]
+    told = [*_lift_lines(derived.lift, unit), *_mesh_line(derived, unit), *_binding_line(binding), *_workpiece_lines(derived)]
     lines = [piece for line in told for piece in _wrapped(line)]
     counted = schedule(design, derived).lines
     long = [_short(_bolt_line(line, unit)) for line in counted if _is_long(line)]
@@ -68,6 +73,13 @@ def _mesh_line(derived: Derived, unit: str) -> list[str]:
     tight = min(meshes, key=lambda mesh: (mesh.backlash.min_mm, mesh.id))
     nominal, least = length_text(tight.backlash.nominal_mm, unit), length_text(tight.backlash.min_mm, unit)
     return [f"backlash: {nominal}; at worst {least}, between {tight.a} and {tight.b}"]
+
+
+def _binding_line(found: Binding | None) -> list[str]:
+    if found is None or found.chance is None:
+        return []
+    share = f"{percent_words(found.chance)} of " if found.chance else ""
+    return [f"binds: {chance_words(found.chance)} ({share}{found.draws} trains drawn, seed {found.seed})"]
 
 
 def _workpiece_lines(derived: Derived) -> list[str]:

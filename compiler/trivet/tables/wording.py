@@ -14,6 +14,8 @@ INCH_STEPS = 64
 # A length this near a fraction is that fraction, in: tables print sixteenths to three decimals (9/16 as .562), finer ones to four.
 SAME_SIXTEENTH = 0.0006
 SAME_INCH = 0.0001
+# Far more than the error of a binary fraction, far less than any size.
+HALF_UP_MM = 1e-9
 
 STATUS_WORDS = {
     "found": "published",
@@ -36,8 +38,13 @@ _SCREW_WORDS = {
 def sold_length(mm: float, unit: str) -> str:
     """A length as it is sold or cut: `60 mm`; for an inch fixture `2-1/4 in (57.15 mm)`, three decimals where it is no 64th."""
     if unit != "in":
-        return length_text(mm)
-    return f"{inch_text(mm)} ({length_text(mm)})"
+        return metric_text(mm)
+    return f"{inch_text(mm)} ({metric_text(mm)})"
+
+
+def metric_text(mm: float) -> str:
+    """A length in mm to two decimals, halves upwards: 1/8 in is 3.18 mm, though its binary fraction lies under 3.175."""
+    return length_text(mm + HALF_UP_MM)
 
 
 def inch_text(mm: float) -> str:
@@ -60,11 +67,15 @@ def inch_text(mm: float) -> str:
 
 def band_text(band: Band, unit: str) -> str:
     """A length with its limits: `15.9 to 16.1 mm`; one figure where it does not vary."""
-    if band.spread <= 0.0:
-        return sold_length(band.mean, unit)
-    least, most = length_text(band.least, unit), length_text(band.most, unit)
-    text = f"{least.rpartition(' ')[0]} to {most}"
-    return f"{text} ({length_text(band.least).rpartition(' ')[0]} to {length_text(band.most)})" if unit == "in" else text
+    return range_text(band.least, band.most, unit) if band.spread > 0.0 else sold_length(band.mean, unit)
+
+
+def range_text(least_mm: float, most_mm: float, unit: str) -> str:
+    """Two limits: `15.9 to 16.1 mm`, `0.626 to 0.634 in (15.9 to 16.1 mm)`."""
+    metric = f"{metric_text(least_mm).rpartition(' ')[0]} to {metric_text(most_mm)}"
+    if unit != "in":
+        return metric
+    return f"{length_text(least_mm, unit).rpartition(' ')[0]} to {length_text(most_mm, unit)} ({metric})"
 
 
 def thread_text(thread: Thread) -> str:
