@@ -57,3 +57,13 @@ def test_the_option_reaches_the_files() -> None:
     gear = "cut/hub.underside.svg"
     assert b" A " in curved[gear] or b"A" in curved[gear].split(b' d="')[1].split(b'"')[0]
     assert not any(b"A" in part.split(b'"')[0] for part in made[gear].split(b' d="')[1:])
+
+
+def test_a_draft_says_so_on_every_file() -> None:
+    found = compiled(BASE)
+    assert found.design is not None and found.derived is not None
+    made = outputs(found.design, found.derived, (), {}, {}, Wanted(draft=True))
+    for path, data in made.items():
+        if path != "manifest.json":
+            assert "DRAFT" in path and (b"DRAFT, not for cutting" in data or path.endswith((".json", ".csv"))), path
+    assert b'"draft": true' in made["DRAFT-report.json"]

@@ -71,6 +71,7 @@ def outputs(
 
 def _drawings(design: Design, derived: Derived, mark: str, wanted: Wanted) -> tuple[Files, list[Output]]:
     from trivet.drawing.chords import without_arcs
+    from trivet.drawing.draft import as_draft
     from trivet.drawing.parts import part_sheets
     from trivet.emit.dxf import dxf
     from trivet.emit.svg import svg
@@ -82,7 +83,7 @@ def _drawings(design: Design, derived: Derived, mark: str, wanted: Wanted) -> tu
     listed: list[Output] = []
     for drawn in sheets:
         found = without_arcs(drawn) if wanted.polyline else drawn
-        sheet = replace(found, title=f"DRAFT, not for cutting: {found.title}") if mark else found
+        sheet = as_draft(found) if mark else found
         stem = f"cut/{mark}{names[sheet.part]}.{sheet.face}"
         for form, write in (("svg", svg), ("dxf", dxf)):
             for variant in (False, True) if wanted.plain else (False,):

@@ -31,6 +31,9 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One note a ring."""
+    # No mark is cut on the gear of a riding foot: zeroing would turn it away from it.
+    riding = {foot.name.text for foot in design.feet if foot.kind == "riding"}
+    unmarked = {gear.name.text for gear in design.gears if gear.carries is not None and gear.carries.text in riding}
     for loop in derived.train.loops:
         if loop.odd or not closes(loop):
             continue
@@ -41,6 +44,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" {length_text(loop.allowed_mm, design.units)} is what backlash takes up",
             place(loop.origin),
             (),
-            "set the gears by the marks on their topsides",
+            "put the gears in one after the other round the ring, each tooth in its space, before the feet are zeroed"
+            if unmarked & set(loop.gears)
+            else "set the gears by the marks on their topsides",
             loop.gears,
         )

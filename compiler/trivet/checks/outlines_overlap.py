@@ -9,6 +9,7 @@ from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.mesh_overlaps import mesh_overlaps
+from trivet.units import length_text
 
 RULE = Rule(
     "outlines-overlap",
@@ -45,6 +46,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the outlines of `{state.a}` and `{state.b}` overlap by up to {overlap:.2f} mm² as they turn; {LEAST_MM2:g} mm² is allowed",
             place(state.mesh.origin, design.origin),
             (),
-            f"a cutter of {largest:.2f} mm or less leaves room, or more backlash",
+            f"a cutter of {length_text(largest, design.units)} or less leaves room, or more backlash",
             (state.id, state.a, state.b),
         )
