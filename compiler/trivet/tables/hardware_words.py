@@ -105,6 +105,8 @@ def cutting(piece: HardwareItem, unit: str) -> str:
     elif cut is not None and piece.length_mm is not None and piece.length_mm - cut > SAME_MM:
         bought = sold_length(piece.length_mm, sold_in(piece))
         notes.append(f"buy {bought}, cut to {sold_length(cut, unit)}, file a chamfer with a nut run on first")
+    if piece.thread is not None and piece.thread.hand < 0:
+        notes.append("left-hand thread: few shops stock it, ask before you cut")
     if piece.note:
         notes.append(piece.note)
     return "; ".join(notes)
