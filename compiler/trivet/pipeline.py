@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
@@ -34,12 +35,27 @@ class Compilation:
 
 
 def check(
-    source: SourceFile, files: Files, settings: Mapping[str, str] | None = None, shop: SourceFile | None = None, full: bool = False
+    source: SourceFile,
+    files: Files,
+    settings: Mapping[str, str] | None = None,
+    shop: SourceFile | None = None,
+    full: bool = False,
 ) -> Compilation:
     """Parse, lower, solve and check one fixture; with `full` the slow checks too."""
+    # All that is made here is kept until the end: looking for garbage meanwhile costs more with every gear.
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return _check(source, files, settings or {}, shop, full)
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _check(source: SourceFile, files: Files, settings: Mapping[str, str], shop: SourceFile | None, full: bool) -> Compilation:
     parts, found = read_parts(source, files, shop)
     documents = tuple(part.document for part in parts)
-    design, lowered = lower(parts, load_library, settings or {})
+    design, lowered = lower(parts, load_library, settings)
     found.extend(lowered)
     if design is None or has_errors(found):
         return Compilation(documents, None, None, in_order(found))
