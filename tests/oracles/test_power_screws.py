@@ -1,7 +1,7 @@
 """Power screws against published worked examples.
 
 Wentzell, Machine Elements; Jindal, Machine Design; Sadhu Singh, Machine Design; Khurmi & Gupta, Theory of Machines: read in a published
-transcription of their worked examples (inputs and pages are the books', outputs were recomputed). Shigley, Mechanical Engineering
+published copy of their worked examples (inputs and pages are the books', outputs were recomputed). Shigley, Mechanical Engineering
 Design: from memory. Tolerances are half of the last printed digit unless said.
 """
 
@@ -54,7 +54,7 @@ def test_jindal_16_1() -> None:
 
 
 def test_jindal_16_2_and_16_3() -> None:
-    """Pages 451 and 452, the books' inputs; the transcription's outputs are wrong (it drops fractions), these are recomputed."""
+    """Pages 451 and 452, the books' inputs; the copy's outputs are wrong (it drops fractions), these are recomputed."""
     collar = ring_friction_torque(20_000, 0.15, 20)
     assert (torque_to_raise(20_000, 46.5, 21, 0.12, math.radians(15)) + collar) / 1000 == pytest.approx(186.8794, abs=1e-4)
     assert (torque_to_lower(20_000, 46.5, 21, 0.12, math.radians(15)) + collar) / 1000 == pytest.approx(51.0826, abs=1e-4)

@@ -1,7 +1,7 @@
 """Torque and self-holding of a screw under an axial force. Newtons, mm, N·mm, radians.
 
 Textbook form for flanked threads: friction over the cosine of half the flank angle (Wentzell, Machine Elements, examples 18.1 to 18.3;
-Jindal, Machine Design, example 16-1; both by transcription). The flank angle is taken in the axial plane: for a 60 degree thread that is
+Jindal, Machine Design, example 16-1; both by a published copy). The flank angle is taken in the axial plane: for a 60 degree thread that is
 0.04 % away from the normal plane.
 """
 
@@ -56,7 +56,7 @@ def ring_friction_torque(force_n: float, friction: float, mean_radius_mm: float)
 
 
 def disc_friction_torque(force_n: float, friction: float, radius_mm: float) -> float:
-    """A solid pad's under even pressure, N·mm: 2/3 f F R (Sadhu Singh, Machine Design, example 9.5, by transcription: f F d / 3)."""
+    """A solid pad's under even pressure, N·mm: 2/3 f F R (Sadhu Singh, Machine Design, example 9.5, by a published copy: f F d / 3)."""
     return 2.0 / 3.0 * friction * force_n * radius_mm
 
 

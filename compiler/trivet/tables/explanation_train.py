@@ -14,7 +14,7 @@ from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_mesh import asked_distance, spot
 from trivet.tables.explanation_teeth import teeth
 
-SPEED = "Wentzell, Machine Elements, example 11.2, p. 219 (transcription); an idler cancels"
+SPEED = "Wentzell, Machine Elements, example 11.2, p. 219 (published copy); an idler cancels"
 # A place found along a mesh is the solver's when they differ by rounding only.
 SAME = 1e-9
 
