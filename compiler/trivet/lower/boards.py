@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from trivet.lower.fault import Fault
+from trivet.lower.fault import Echo, Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.outlines import ARC, OUTLINE, POINT, lower_outline
+from trivet.model.base import Ref
 from trivet.model.board import Board
 from trivet.source import Span
 
@@ -80,7 +81,7 @@ def lower_board(reader: Reader, context: Context) -> Board:
     )
 
 
-def refer_to(reader: Reader, context: Context, word: str, *kinds: str):  # type: ignore[no-untyped-def]
+def refer_to(reader: Reader, context: Context, word: str, *kinds: str) -> Any:
     """The name in a fact, checked to be declared as one of the kinds; None when the fact is not stated."""
     name = reader.value(word, "name")
     if name is not None:
@@ -88,7 +89,7 @@ def refer_to(reader: Reader, context: Context, word: str, *kinds: str):  # type:
     return name
 
 
-def straight_cutter(reader: Reader, context: Context, word: str = "cutter"):  # type: ignore[no-untyped-def]
+def straight_cutter(reader: Reader, context: Context, word: str = "cutter") -> Any:
     """The name of a cutter that cuts outlines: one with a diameter."""
     name = reader.value(word, "name")
     if name is None:
@@ -114,3 +115,23 @@ def layers_of(reader: Reader) -> int:
     if not 1 <= count <= 6:
         raise Fault("value-not-allowed", f"{count} layers are stated; 1 to 6 are allowed", reading.span("count"))
     return count
+
+
+def board_named(reader: Reader, context: Context, word: str, to_do: str, unsaid: str) -> Ref:
+    """The board that a fact names, or the only one. `to_do` and `unsaid` word what a missing board is wanted for."""
+    stated = reader.get(word)
+    if stated is not None:
+        name: Ref = stated.get("board")
+        context.refer(name, "board")
+        return name
+    boards = context.collected.of_kind("board")
+    if len(boards) == 1:
+        context.used.add(boards[0].name.text)
+        return Ref(boards[0].name.text, reader.origin)
+    if not boards and context.collected.broken_headings:
+        raise Echo
+    what = f"the {reader.form.kind} `{reader.name.text}`"
+    if not boards:
+        raise Fault("missing-fact", f"{what} has no board to {to_do}", reader.origin, remedy="declare a `board`")
+    names = " or ".join(f"`{word} {board.name.text}`" for board in boards)
+    raise Fault("missing-fact", f"{what} does not say {unsaid}", reader.origin, remedy=f"add {names}")

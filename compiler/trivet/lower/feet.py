@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trivet.lower.boards import board_named
 from trivet.lower.drives import THREAD
-from trivet.lower.fault import Echo, Fault
+from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.hardware import looked_up, nut_of, own_size, screw_of, thread_of
 from trivet.lower.match import Reading
 from trivet.lower.outlines import INLINE, inline_outline
-from trivet.model.base import Ref
 from trivet.model.foot import Foot, Guide, InsertUse, Keeper, Pad
 from trivet.model.hardware import Insert, Nut, Thread
 from trivet.record import replace
@@ -133,7 +133,7 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         socket_depth=socket.get("depth") if socket else None,
         guide=_guide(reader.get("guide")),
         zeroed=reader.get("zeroed") is not None,
-        into=_into(reader, context),
+        into=board_named(reader, context, "into", "act on", "on which board it acts"),
         origin=reader.origin,
     )
 
@@ -232,25 +232,3 @@ def _guide(reading: Reading | None) -> Guide | None:
             remedy="write `guide clearance 0.2 mm, length 9 mm`",
         )
     return Guide(clearance=reading.get("clearance"), length=reading.get("length"), origin=reading.line.span)
-
-
-def _into(reader: Reader, context: Context) -> Ref:
-    """The board that the feet act on: stated, the only one, or the one their gears hang under."""
-    stated = reader.get("into")
-    if stated is not None:
-        context.refer(stated.get("board"), "board")
-        return stated.get("board")  # type: ignore[no-any-return]
-    boards = context.collected.of_kind("board")
-    if len(boards) == 1:
-        context.used.add(boards[0].name.text)
-        return Ref(boards[0].name.text, reader.origin)
-    if not boards:
-        if context.collected.broken_headings:
-            raise Echo
-        raise Fault(
-            "missing-fact", f"the foot `{reader.name.text}` has no board to act on", reader.origin, remedy="declare a `board`"
-        )
-    names = " or ".join(f"`into {board.name.text}`" for board in boards)
-    raise Fault(
-        "missing-fact", f"the foot `{reader.name.text}` does not say on which board it acts", reader.origin, remedy=f"add {names}"
-    )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trivet.lower.boards import CUT, LAYERS, MACHINE_FACT, STOCK, TABS, layers_of, refer_to, straight_cutter
-from trivet.lower.fault import Echo, Fault
+from trivet.lower.boards import CUT, LAYERS, MACHINE_FACT, STOCK, TABS, board_named, layers_of, refer_to, straight_cutter
+from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.model.base import Ref
 from trivet.model.train import Gear, Mesh, Ring, Web
@@ -94,7 +94,7 @@ def lower_gear(reader: Reader, context: Context) -> Gear:
     entry = context.refer(name, kind)
     if entry.name.text == reader.name.text:
         raise Fault("cyclic-names", f"`{name.text}` stands on a shaft with itself", name.origin)
-    under = board_under(reader, context)
+    under = board_named(reader, context, "under", "hang under", "under which board it hangs")
     at = reader.get("at")
     place = None
     if at is not None:
@@ -136,29 +136,6 @@ def _web(reader: Reader) -> Web | None:
             remedy=f"write `{web.line.span.text}, {word}`",
         )
     return Web(form=web.get("form"), count=web.get("count"), size=size, origin=web.line.span)
-
-
-def board_under(reader: Reader, context: Context) -> Ref:
-    """The board that a gear hangs under: stated, or the only one."""
-    stated = reader.get("under")
-    if stated is not None:
-        context.refer(stated.get("board"), "board")
-        return stated.get("board")  # type: ignore[no-any-return]
-    boards = context.collected.of_kind("board")
-    if len(boards) == 1:
-        context.used.add(boards[0].name.text)
-        return Ref(boards[0].name.text, reader.origin)
-    if not boards:
-        if context.collected.broken_headings:
-            raise Echo
-        raise Fault("missing-fact", f"`{reader.name.text}` has no board to hang under", reader.origin, remedy="declare a `board`")
-    names = " or ".join(f"`under {board.name.text}`" for board in boards)
-    raise Fault(
-        "missing-fact",
-        f"the gear `{reader.name.text}` does not say under which board it hangs",
-        reader.origin,
-        remedy=f"add {names}",
-    )
 
 
 def lower_mesh(reader: Reader, context: Context) -> tuple[Mesh, ...]:
