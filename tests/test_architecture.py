@@ -25,8 +25,8 @@ LAYERS: dict[str, int] = {
     "emit": 10,
     "report": 11,
     "files": 12, "output_folder": 12, "folder_lock": 12,
-    "inputs": 13, "pipeline": 13, "outputs": 13, "rules": 13, "generate": 13,
-    "commands": 14, "cli": 14, "__main__": 14,
+    "inputs": 13, "pipeline": 13, "outputs": 13, "products": 13, "rules": 13, "generate": 13,
+    "commands": 14, "arguments": 14, "cli": 14, "__main__": 14,
 }  # fmt: skip
 
 # Packages of others and where they may be imported.
@@ -37,7 +37,7 @@ HOMES: dict[str, tuple[str, ...]] = {
     "numpy": ("solve/",),
     "svgwrite": ("emit/svg.py",),
     "ezdxf": ("emit/dxf.py",),
-    "argparse": ("cli.py",),
+    "argparse": ("cli.py", "arguments/"),
 }
 # Slow to import: only inside the function that needs them.
 LATE = {"shapely", "numpy", "ezdxf", "svgwrite", "lark"}
@@ -93,9 +93,9 @@ def imports(path: Path) -> Iterator[tuple[str, bool]]:
                 yield alias.name, id(node) in top
         elif isinstance(node, ast.ImportFrom) and node.module:
             yield node.module, id(node) in top
-            if node.module == "trivet":
+            if node.module.split(".")[0] == "trivet":
                 for alias in node.names:
-                    yield f"trivet.{alias.name}", id(node) in top
+                    yield f"{node.module}.{alias.name}", id(node) in top
 
 
 def layer_of(dotted: str) -> int | None:

@@ -1,0 +1,38 @@
+"""Arguments of `trivet compile`."""
+
+from __future__ import annotations
+
+import argparse
+
+from trivet.arguments._common import Commands, add_fixture, command, options_of
+
+_DESCRIPTION = """\
+Checks a fixture and, if no error stands, writes cut drawings, hardware
+schedule, cut list and report."""
+
+_EXAMPLES = """\
+examples:
+  trivet compile my_riser.trivet                 into out/my_riser
+  trivet compile my_riser.trivet --out drawings
+The folder is replaced as a whole, and only if trivet wrote it. With errors
+nothing is written, and what was there stays."""
+
+
+def add(commands: Commands) -> None:
+    """The parser of the command."""
+    parser = command(commands, "compile", "check, then write drawings, schedules and the report", _DESCRIPTION, _EXAMPLES)
+    parser.set_defaults(run=run)
+    add_fixture(parser)
+    parser.add_argument("--out", default="", metavar="FOLDER", help="where to write (default: out/ and the fixture's name)")
+    plain = "also write copies of the drawings with nothing in them but cuts, for machines that cut all they see"
+    parser.add_argument("--plain", action="store_true", help=plain)
+    parser.add_argument("--polyline", action="store_true", help="draw outlines as short straight lines, for readers without arcs")
+    parser.add_argument("--draft", action="store_true", help="write in spite of errors; every file is marked DRAFT")
+
+
+def run(parsed: argparse.Namespace) -> int:
+    """Run the command."""
+    from trivet.commands.compile import run as run_compile
+    from trivet.outputs import Wanted
+
+    return run_compile(options_of(parsed), parsed.out, Wanted(parsed.plain, parsed.draft, parsed.polyline))
