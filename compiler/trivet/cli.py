@@ -9,11 +9,11 @@ import sys
 from collections.abc import Sequence
 
 from trivet import __version__
-from trivet.arguments import check, compile, explain, format, library, start
+from trivet.arguments import check, compare, compile, explain, format, library, start
 from trivet.arguments._common import no_setting_twice
 
 # In the order of the help.
-_COMMANDS = (check, compile, format, explain, library, start)
+_COMMANDS = (check, compile, compare, format, explain, library, start)
 
 _MORE = """\
 to begin:

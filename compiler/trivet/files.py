@@ -58,9 +58,9 @@ class DiskFiles:
         try:
             data = _ordinary_bytes(path)
         except ValueError:
-            return _unreadable(path, "its name holds a character that no file name can hold", span)
+            return unreadable(path, "its name holds a character that no file name can hold", span)
         except OSError as error:
-            return _unreadable(path, _reason(error), span)
+            return unreadable(path, _reason(error), span)
         return decode(path, data, span=span)
 
     def read_stream(self, stream: BinaryIO, name: str) -> Read:
@@ -72,14 +72,14 @@ class DiskFiles:
 
         A hard link cannot be told from the file itself, and a folder changed during the call is not guarded against.
         """
-        path = _joined(base, relative, span)
+        path = joined(base, relative, span)
         if isinstance(path, Diagnostic):
             return path
         top = (os.path.dirname(base) if root is None else root) or "."
-        if not _within(_slashed(os.path.abspath(top)), _slashed(os.path.abspath(path))):
-            return _outside(relative, "leads out of the project folder", span)
-        if not _within(_slashed(os.path.realpath(top)), _slashed(os.path.realpath(path))):
-            return _outside(relative, "leads out of the project folder through a link", span)
+        if not within(_slashed(os.path.abspath(top)), _slashed(os.path.abspath(path))):
+            return outside(relative, "leads out of the project folder", span)
+        if not within(_slashed(os.path.realpath(top)), _slashed(os.path.realpath(path))):
+            return outside(relative, "leads out of the project folder through a link", span)
         return self.read(path, span=span)
 
     def write_outputs(self, folder: str, files: Mapping[str, bytes]) -> Diagnostic | None:
@@ -131,15 +131,15 @@ class MemoryFiles:
         """As `DiskFiles.read`."""
         if path in self._files:
             return decode(path, self._files[path], span=span)
-        return _unreadable(path, "there is no such file", span)
+        return unreadable(path, "there is no such file", span)
 
     def read_beside(self, base: str, relative: str, root: str | None = None, *, span: Span | None = None) -> Read:
         """As `DiskFiles.read_beside`; memory has no links."""
-        path = _joined(base, relative, span)
+        path = joined(base, relative, span)
         if isinstance(path, Diagnostic):
             return path
-        if not _within(posixpath.normpath(posixpath.dirname(base) if root is None else root), path):
-            return _outside(relative, "leads out of the project folder", span)
+        if not within(posixpath.normpath(posixpath.dirname(base) if root is None else root), path):
+            return outside(relative, "leads out of the project folder", span)
         return self.read(path, span=span)
 
     def write_outputs(self, folder: str, files: Mapping[str, bytes]) -> Diagnostic | None:
@@ -163,15 +163,15 @@ def template_text(name: str) -> str:
 def decode(name: str, data: bytes, *, span: Span | None = None) -> Read:
     """The text of `data`, byte for byte (line ends and a byte order mark stay), or where its first wrong byte is."""
     if len(data) > LARGEST_BYTES:
-        return _unreadable(name, f"it is larger than {LARGEST_BYTES} bytes", span)
+        return unreadable(name, f"it is larger than {LARGEST_BYTES} bytes", span)
     if _looks_like_utf16(data):
-        return _unreadable(name, "it is not UTF-8; it looks like UTF-16", span, "save it as UTF-8")
+        return unreadable(name, "it is not UTF-8; it looks like UTF-16", span, "save it as UTF-8")
     try:
         return SourceFile(name, data.decode("utf-8"))
     except UnicodeDecodeError as error:
         reason = f"it is not UTF-8: byte {error.start} (counted from 0) is 0x{data[error.start]:02x}"
         guess = "Latin-1 or Windows-1252" if data.count(0) == 0 else "no text at all"
-        return _unreadable(name, f"{reason}; it may be {guess}", span, "save it as UTF-8")
+        return unreadable(name, f"{reason}; it may be {guess}", span, "save it as UTF-8")
 
 
 def library_names() -> tuple[str, ...]:
@@ -248,18 +248,18 @@ def _looks_like_utf16(data: bytes) -> bool:
     return data.startswith((b"\xff\xfe", b"\xfe\xff")) or zeros
 
 
-def _joined(base: str, relative: str, span: Span | None) -> str | Diagnostic:
+def joined(base: str, relative: str, span: Span | None) -> str | Diagnostic:
     """The path that the file at `base` means by `relative`, made plain without following links."""
     if not relative or "\0" in relative:
-        return _unreadable(relative, "that names no file", span)
+        return unreadable(relative, "that names no file", span)
     if "\\" in relative:
-        return _outside(relative, "is written with `\\`", span, f"write `{relative.replace(chr(92), '/')}`")
+        return outside(relative, "is written with `\\`", span, f"write `{relative.replace(chr(92), '/')}`")
     if relative.startswith("/") or relative[1:2] == ":":
-        return _outside(relative, "is not a path relative to the file that reads it", span)
+        return outside(relative, "is not a path relative to the file that reads it", span)
     return posixpath.normpath(posixpath.join(posixpath.dirname(_slashed(base)), relative))
 
 
-def _within(top: str, path: str) -> bool:
+def within(top: str, path: str) -> bool:
     """Whether a plain path lies inside a plain folder, both relative or both absolute."""
     if top == ".":
         return path != ".." and not path.startswith(("../", "/"))
@@ -270,10 +270,12 @@ def _slashed(path: str) -> str:
     return path.replace(os.sep, "/")
 
 
-def _unreadable(name: str, reason: str, span: Span | None, remedy: str = "") -> Diagnostic:
+def unreadable(name: str, reason: str, span: Span | None, remedy: str = "") -> Diagnostic:
+    """The finding for a file that cannot be read."""
     return Diagnostic(UNREADABLE.slug, UNREADABLE.severity, f"`{name}` cannot be read: {reason}", span, remedy=remedy)
 
 
-def _outside(relative: str, reason: str, span: Span | None, remedy: str = "") -> Diagnostic:
+def outside(relative: str, reason: str, span: Span | None, remedy: str = "") -> Diagnostic:
+    """The finding for a path that a fixture may not read."""
     remedy = remedy or "keep the file inside the project folder and name it by a relative path"
     return Diagnostic(OUTSIDE.slug, OUTSIDE.severity, f"`{relative}` {reason}", span, remedy=remedy)

@@ -42,9 +42,10 @@ def add_debug(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--debug", action="store_true", help="show the trace of a fault of trivet")
 
 
-def add_parameters(parser: argparse.ArgumentParser) -> None:
-    """Name of standard input, the shop's file, settings."""
-    parser.add_argument("--as", dest="name", default="", metavar="NAME", help="what messages call standard input")
+def add_parameters(parser: argparse.ArgumentParser, standard_input: bool = True) -> None:
+    """Name of standard input where that is read, the shop's file, settings."""
+    if standard_input:
+        parser.add_argument("--as", dest="name", default="", metavar="NAME", help="what messages call standard input")
     parser.add_argument("--shop", default="", metavar="FILE",
                         help="a file with your sheets, cutters and hardware; they replace the author's of the same names")  # fmt: skip
     parser.add_argument("--set", dest="settings", action="append", default=[], type=_setting, metavar="NAME=VALUE",

@@ -1,0 +1,1 @@
+"""What a change of a fixture means for its maker: two compilations compared, most important first."""
