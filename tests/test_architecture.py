@@ -24,8 +24,8 @@ LAYERS: dict[str, int] = {
     "drawing": 9, "tables": 9,
     "emit": 10,
     "report": 11,
-    "files": 12, "output_folder": 12, "folder_lock": 12, "git_files": 12,
-    "inputs": 13, "pipeline": 13, "outputs": 13, "products": 13, "compare": 13, "rules": 13, "generate": 13,
+    "files": 12, "output_folder": 12, "folder_lock": 12, "git_files": 12, "project_file": 12, "walk": 12, "watching": 12,
+    "inputs": 13, "pipeline": 13, "outputs": 13, "products": 13, "compare": 13, "project": 5, "baseline": 13, "changed": 13, "rules": 13, "generate": 13,
     "commands": 14, "arguments": 14, "cli": 14, "__main__": 14,
 }  # fmt: skip
 
@@ -38,9 +38,12 @@ HOMES: dict[str, tuple[str, ...]] = {
     "svgwrite": ("emit/svg.py",),
     "ezdxf": ("emit/dxf.py",),
     "argparse": ("cli.py", "arguments/"),
+    "watchfiles": ("watching.py",),
+    "shtab": ("arguments/completion.py",),
+    "argparse_manpage": ("arguments/manual.py",),
 }
 # Slow to import: only inside the function that needs them.
-LATE = {"shapely", "numpy", "ezdxf", "svgwrite", "lark"}
+LATE = {"watchfiles", "shapely", "numpy", "ezdxf", "svgwrite", "lark"}
 # Stricter than the order of layers.
 FORBIDDEN: dict[str, tuple[str, ...]] = {
     "fmt": ("syntax.parse",),
@@ -50,7 +53,10 @@ FORBIDDEN: dict[str, tuple[str, ...]] = {
     "report": ("syntax", "model", "lower", "solve", "checks", "drawing", "tables", "emit"),
 }
 # Doors to disk, the clock and the environment. `syntax/grammar_text.py` reads the grammar that ships with the package.
-DOORS = {"files.py", "output_folder.py", "folder_lock.py", "git_files.py", "syntax/grammar_text.py", "syntax/generate.py"}
+DOORS = {
+    "files.py", "output_folder.py", "folder_lock.py", "git_files.py",
+    "project_file.py", "walk.py", "watching.py", "syntax/grammar_text.py", "syntax/generate.py",
+}
 BANNED = {"open", "input", "exec", "eval", "print"}
 BANNED_MODULES = {
     "os",
@@ -66,7 +72,7 @@ BANNED_MODULES = {
     "locale",
     "importlib.resources",
 }
-MAY_USE_SYSTEM = ("commands/", "cli.py", "__main__.py")
+MAY_USE_SYSTEM = ("arguments/", "changed.py", "baseline.py", "commands/", "cli.py", "__main__.py")
 
 
 def modules() -> list[Path]:

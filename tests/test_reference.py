@@ -109,8 +109,8 @@ def test_words_of_the_grammar(terminal: str) -> None:
 
 def test_commands_of_the_page() -> None:
     """The commands in short are those of the program."""
-    from trivet.cli import _parser
+    from trivet.cli import whole_parser
 
     shown_commands = set(re.findall(r"^\| `trivet (\w+) ", PAGE.read_text("utf-8"), re.MULTILINE))
-    actions = [action for action in _parser()._actions if action.dest == "command"]
+    actions = [action for action in whole_parser()._actions if action.dest == "command"]
     assert shown_commands == set(actions[0].choices or ())

@@ -9,11 +9,11 @@ import sys
 from collections.abc import Sequence
 
 from trivet import __version__
-from trivet.arguments import check, compare, compile, explain, format, library, start
+from trivet.arguments import check, compare, compile, completion, explain, format, library, manual, start
 from trivet.arguments._common import no_setting_twice
 
 # In the order of the help.
-_COMMANDS = (check, compile, compare, format, explain, library, start)
+_COMMANDS = (check, compile, compare, format, explain, library, start, completion, manual)
 
 _MORE = """\
 to begin:
@@ -32,7 +32,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     # Importing makes many objects and no garbage: collecting as often as usual costs a tenth of a cold check.
     gc.set_threshold(50_000)
-    parser = _parser()
+    parser = whole_parser()
     parsed = parser.parse_args(arguments)
     no_setting_twice(parser, parsed)
     try:
@@ -58,7 +58,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
 
 
-def _parser() -> argparse.ArgumentParser:
+def whole_parser() -> argparse.ArgumentParser:
+    """The parser of all commands."""
     parser = argparse.ArgumentParser(
         prog="trivet",
         description="Checks and compiles geared, height-adjustable shop fixtures cut from sheet\nstock.",

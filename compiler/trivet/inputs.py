@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic
 from trivet.files import Files, library_data, library_text
 from trivet.lower.entries import Part
+from trivet.record import replace
 from trivet.source import SourceFile
 from trivet.syntax.nodes import Text
 from trivet.syntax.parse import parse
@@ -93,3 +95,37 @@ def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tup
         seen.add(shop.name)
         take(shop, "shop")
     return tuple(parts), found
+
+
+def with_libraries(
+    parts: tuple[Part, ...], found: list[Diagnostic], libraries: Sequence[SourceFile]
+) -> tuple[tuple[Part, ...], list[Diagnostic]]:
+    """The parts and, after them, files with a project's own tables, each once; anything else in those is a fault."""
+    known = {part.document.file.name for part in parts}
+    for file in libraries:
+        if file.name in known:
+            continue
+        document, faults = parse(file)
+        found.extend(faults)
+        for block in document.blocks:
+            if block.heading.word.text != "table":
+                message = f"`{block.heading.word.text}` stands in a library file, which holds tables only"
+                found.append(
+                    Diagnostic("unexpected-item", "error", message, block.heading.word.span, remedy="`read` it from the fixture")
+                )
+        tables = tuple(block for block in document.blocks if block.heading.word.text == "table")
+        parts = (*parts, Part(replace(document, blocks=tables), "read"))
+    return parts, found
+
+
+def with_units(parts: tuple[Part, ...], units: str) -> tuple[Part, ...]:
+    """The parts with `units` as a fact of the fixture that states none itself."""
+    fixture = next((block for block in parts[0].document.blocks if block.heading.word.text == "fixture"), None)
+    if not units or fixture is None or any(line.word.text == "units" for line in fixture.facts):
+        return parts
+    stated, _ = parse(SourceFile("trivet.toml", f"fixture project\n  units {units}\n"))
+    blocks = tuple(
+        replace(block, facts=(*block.facts, *stated.blocks[0].facts)) if block is fixture else block
+        for block in parts[0].document.blocks
+    )
+    return (Part(replace(parts[0].document, blocks=blocks), parts[0].role), *parts[1:])

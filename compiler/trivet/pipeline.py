@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic, has_errors, in_order
 from trivet.files import Files
-from trivet.inputs import load_library, read_parts
+from trivet.inputs import load_library, read_parts, with_libraries, with_units
+from trivet.lower.entries import Part
 from trivet.lower.lower import lower
 from trivet.record import record
 from trivet.source import SourceFile
@@ -40,20 +41,28 @@ def check(
     settings: Mapping[str, str] | None = None,
     shop: SourceFile | None = None,
     full: bool = False,
+    libraries: Sequence[SourceFile] = (),
+    units: str = "",
 ) -> Compilation:
-    """Parse, lower, solve and check one fixture; with `full` the slow checks too."""
+    """Parse, lower, solve and check one fixture; with `full` the slow checks too.
+
+    `libraries`: files with tables of the project's own. `units`: what is printed where the fixture does not say, `mm` or `in`.
+    """
     # All that is made here is kept until the end: looking for garbage meanwhile costs more with every gear.
     collecting = gc.isenabled()
     gc.disable()
     try:
-        return _check(source, files, settings or {}, shop, full)
+        parts, found = read_parts(source, files, shop)
+        parts, found = with_libraries(parts, found, libraries)
+        return check_parts(with_units(parts, units), found, settings or {}, full)
     finally:
         if collecting:
             gc.enable()
 
 
-def _check(source: SourceFile, files: Files, settings: Mapping[str, str], shop: SourceFile | None, full: bool) -> Compilation:
-    parts, found = read_parts(source, files, shop)
+def check_parts(parts: Sequence[Part], read: Sequence[Diagnostic], settings: Mapping[str, str], full: bool) -> Compilation:
+    """Lower, solve and check what is read and parsed already; `read`: the findings of that."""
+    found = list(read)
     documents = tuple(part.document for part in parts)
     design, lowered = lower(parts, load_library, settings)
     found.extend(lowered)

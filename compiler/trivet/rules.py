@@ -15,9 +15,10 @@ def all_rules() -> dict[str, Rule]:
     from trivet.files import RULES as file_rules
     from trivet.lower.rules import RULES as lower_rules
     from trivet.output_folder import RULES as folder_rules
+    from trivet.project import RULES as project_rules
     from trivet.syntax.rules import RULES as syntax_rules
 
-    rules = [*syntax_rules, *lower_rules, *file_rules, *folder_rules, CRASHED, MATCHES_NOTHING, UNKNOWN]
+    rules = [*syntax_rules, *lower_rules, *file_rules, *folder_rules, *project_rules, CRASHED, MATCHES_NOTHING, UNKNOWN]
     rules += [check.rule for check in all_checks()]
     for check in all_checks():
         rules += check.more_rules

@@ -20,9 +20,14 @@ def command(commands: Commands, name: str, help: str, description: str, examples
     return parser
 
 
-def add_fixture(parser: argparse.ArgumentParser) -> None:
-    """The fixture, its parameters, and how findings are printed."""
-    parser.add_argument("file", metavar="FILE", help="the fixture, or - for standard input")
+def add_fixture(parser: argparse.ArgumentParser, several: bool = False) -> None:
+    """The fixture (or `several`, and folders), its parameters, and how findings are printed."""
+    if several:
+        parser.add_argument(
+            "files", nargs="+", metavar="FILE", help="the fixture, or several, or folders of them, or - for standard input"
+        )
+    else:
+        parser.add_argument("file", metavar="FILE", help="the fixture, or - for standard input")
     add_parameters(parser)
     add_report(parser)
 
@@ -56,7 +61,15 @@ def options_of(parsed: argparse.Namespace) -> Options:
     """The options of `add_fixture` as a record."""
     from trivet.commands._input import Options
 
-    return Options(parsed.file, parsed.name, parsed.shop, dict(parsed.settings), parsed.report, parsed.fail_from, parsed.debug)
+    return Options(
+        parsed.files[0] if "files" in parsed else parsed.file,
+        parsed.name,
+        parsed.shop,
+        dict(parsed.settings),
+        parsed.report,
+        parsed.fail_from,
+        parsed.debug,
+    )
 
 
 def no_setting_twice(parser: argparse.ArgumentParser, parsed: argparse.Namespace) -> None:

@@ -15,7 +15,8 @@ examples:
   trivet explain few-teeth                    why a finding matters
   trivet explain travel --in my_riser.trivet  how a number comes about
   trivet explain backlash hub west --in my_riser.trivet
-  trivet explain --in my_riser.trivet         the quantities to ask for"""
+  trivet explain --in my_riser.trivet         the quantities to ask for
+  trivet explain --search washer              the rules that speak of it"""
 
 
 def add(commands: Commands) -> None:
@@ -27,12 +28,17 @@ def add(commands: Commands) -> None:
     parser.add_argument(
         "--in", dest="file", default="", metavar="FILE", help="the fixture whose number is explained, or - for standard input"
     )
+    parser.add_argument("--search", default="", metavar="WORD", help="list the rules that hold a word")
     add_parameters(parser)
     add_debug(parser)
 
 
 def run(parsed: argparse.Namespace) -> int:
     """Run the command."""
+    if parsed.search:
+        from trivet.commands.explain import search
+
+        return search(parsed.search)
     from trivet.commands.explain import run as run_explain
 
     return run_explain(parsed.words, parsed.file, parsed.name, parsed.shop, dict(parsed.settings))

@@ -7,13 +7,13 @@ from trivet.commands._input import Options, exit_code, read, show
 
 def run(options: Options, full: bool) -> int:
     """Check one fixture; returns the exit code."""
-    from trivet.pipeline import check
+    from trivet.commands._project import belongs, checked
 
     sources = read(options)
     if sources.main is None or sources.faults:
         show(sources.faults, options, options.file)
         return exit_code(sources.faults, options.fail_from)
-    result = check(sources.main, sources.files, options.settings, sources.shop, full)
+    result = checked(sources.main, sources.files, options.settings, sources.shop, full, belongs(options.file))
     design = result.design
     extra: tuple[str, ...] = ()
     if options.report == "text" and design is not None and result.derived is not None:

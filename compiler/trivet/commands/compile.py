@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trivet.commands._input import MISUSE, Options, exit_code, print_text, read, show
+from trivet.commands._project import Belongs
 from trivet.diagnostics import Diagnostic
 from trivet.outputs import Wanted
 from trivet.source import SourceFile
@@ -10,20 +11,21 @@ from trivet.source import SourceFile
 
 def run(options: Options, out: str, wanted: Wanted) -> int:
     """Compile one fixture into `out` (by default `out/<fixture>`); returns the exit code."""
+    from trivet.commands._project import belongs, checked
     from trivet.output_folder import recover
-    from trivet.pipeline import check
     from trivet.tables.file_names import safe_file_name
 
     sources = read(options)
     if sources.main is None or sources.faults:
         show(sources.faults, options, options.file)
         return exit_code(sources.faults, options.fail_from)
-    result = check(sources.main, sources.files, options.settings, sources.shop, full=True)
+    to = belongs(options.file)
+    result = checked(sources.main, sources.files, options.settings, sources.shop, True, to)
     design, derived = result.design, result.derived
     if design is None or derived is None:
         show(result.findings, options, "")
         return exit_code(result.findings, options.fail_from)
-    folder = out or f"out/{safe_file_name(design.name)}"
+    folder = out or _folder(to, safe_file_name(design.name))
     mended = recover(folder)
     if mended is not None:
         show((mended,), options, design.name)
@@ -48,6 +50,12 @@ def run(options: Options, out: str, wanted: Wanted) -> int:
     if wanted.draft and options.report == "text":
         print_text("this is a draft: every file is marked DRAFT and none is for cutting\n")
     return exit_code(result.findings, options.fail_from)
+
+
+def _folder(to: Belongs, name: str) -> str:
+    """In the project's output folder, which is relative to its file, else in `out` where trivet is run."""
+    inside = f"{to.project.output}/{name}" if to.project.output else f"out/{name}"
+    return f"{to.folder}/{inside}" if to.project.output and to.folder else inside
 
 
 def _inputs(main: str, files: tuple[SourceFile, ...]) -> dict[str, str]:

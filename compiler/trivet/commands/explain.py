@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Mapping, Sequence
 
 from trivet.commands._input import FINE, MISUSE, Options, print_text
+from trivet.diagnostics import Rule
 
 
 def run(words: Sequence[str], file: str, name: str, shop: str, settings: Mapping[str, str]) -> int:
@@ -28,6 +29,29 @@ def _shown(text: str) -> str:
     return visible(text)
 
 
+def search(word: str) -> int:
+    """List the rules whose name or page holds the word, in whatever case; 2 where none does."""
+    from trivet.rules import all_rules
+
+    asked = word.casefold()
+    found = {
+        name: rule
+        for name, rule in all_rules().items()
+        if asked in f"{name} {name.replace('-', ' ')} {rule.what} {rule.why}".casefold()
+    }
+    if not found:
+        print_text(f"trivet: no rule speaks of `{_shown(word)}`; `trivet explain` lists them all\n", error=True)
+        return MISUSE
+    _list(found)
+    return FINE
+
+
+def _list(rules: Mapping[str, Rule]) -> None:
+    width = max(len(name) for name in rules)
+    for name, rule in rules.items():
+        print_text(f"{name:{width}}  {rule.severity:7}  {rule.what}\n")
+
+
 def explain_rule(slug: str) -> int:
     """Print the page of a rule; without one, the list. An unknown rule gets the nearest."""
     from trivet.report.visible import visible
@@ -36,9 +60,7 @@ def explain_rule(slug: str) -> int:
 
     rules = all_rules()
     if not slug:
-        width = max(len(name) for name in rules)
-        for name, rule in rules.items():
-            print_text(f"{name:{width}}  {rule.severity:7}  {rule.what}\n")
+        _list(rules)
         return FINE
     found = rules.get(slug)
     if found is None:
