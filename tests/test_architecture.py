@@ -38,12 +38,13 @@ HOMES: dict[str, tuple[str, ...]] = {
     "svgwrite": ("emit/svg.py",),
     "ezdxf": ("emit/dxf.py",),
     "argparse": ("cli.py", "arguments/"),
+    "reportlab": ("emit/pdf.py",),
     "watchfiles": ("watching.py",),
     "shtab": ("arguments/completion.py",),
     "argparse_manpage": ("arguments/manual.py",),
 }
 # Slow to import: only inside the function that needs them.
-LATE = {"watchfiles", "shapely", "numpy", "ezdxf", "svgwrite", "lark"}
+LATE = {"reportlab", "watchfiles", "shapely", "numpy", "ezdxf", "svgwrite", "lark"}
 # Stricter than the order of layers.
 FORBIDDEN: dict[str, tuple[str, ...]] = {
     "fmt": ("syntax.parse",),

@@ -27,6 +27,13 @@ def add(commands: Commands) -> None:
     plain = "also write copies of the drawings with nothing in them but cuts, for machines that cut all they see"
     parser.add_argument("--plain", action="store_true", help=plain)
     parser.add_argument("--polyline", action="store_true", help="draw outlines as short straight lines, for readers without arcs")
+    parser.add_argument(
+        "--paper",
+        choices=("A4", "Letter"),
+        default=None,
+        metavar="SIZE",
+        help="also write templates at full size on pages of A4 or Letter, as PDF",
+    )
     parser.add_argument("--watch", action="store_true", help="compile again whenever a file changes, until stopped with Ctrl-C")
     parser.add_argument("--draft", action="store_true", help="write in spite of errors; every file is marked DRAFT")
 
@@ -37,7 +44,7 @@ def run(parsed: argparse.Namespace) -> int:
     from trivet.outputs import Wanted
 
     def once() -> int:
-        return run_compile(options_of(parsed), parsed.out, Wanted(parsed.plain, parsed.draft, parsed.polyline))
+        return run_compile(options_of(parsed), parsed.out, Wanted(parsed.plain, parsed.draft, parsed.polyline, parsed.paper))
 
     if parsed.watch:
         from trivet.commands._watch import watched

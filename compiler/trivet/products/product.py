@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from trivet.record import field, record, replace
 from trivet.tables.rows import Rows
@@ -18,12 +18,13 @@ if TYPE_CHECKING:
 class Wanted:
     """What to write: `plain` adds copies without reference layers, `draft` marks every file, findings or not.
 
-    `polyline`: outlines as chords, for readers that know no arcs.
+    `polyline`: outlines as chords, for readers that know no arcs. `paper`: the size of paper for templates, None for none.
     """
 
     plain: bool = False
     draft: bool = False
     polyline: bool = False
+    paper: Literal["A4", "Letter"] | None = None
 
 
 @record
