@@ -1,12 +1,12 @@
-"""Two cut gears turned against each other through a whole tooth pitch: overlap and backlash, measured on the shapes."""
+"""Two cut gears turned against each other as polygons: overlap and backlash, measured on the shapes. Shares no code with `as_cut_mesh`."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from trivet.record import record
 from trivet.solve.gear_outline import gear_outline
 from trivet.solve.gear_size import ToothGeometry
 
@@ -24,7 +24,7 @@ _TOUCH_MM2 = 2e-4
 _Points = tuple[tuple[float, float], ...]
 
 
-@record
+@dataclass(frozen=True)
 class MeshSweep:
     """`overlap_mm2`: largest overlap of the outlines, each mesh held at the middle of its play, over a whole pitch.
 
@@ -58,22 +58,6 @@ def mesh_sweep(
             play_rad = min(play_rad, sum(_free(fixed, second, middle, sign, centre_distance_mm, b) for sign in (1.0, -1.0)))
     radius = centre_distance_mm * b.teeth / (a.teeth + b.teeth)
     return MeshSweep(overlap, play_rad * radius)
-
-
-@lru_cache(maxsize=256)
-def mesh_overlap_mm2(
-    a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float, cutter_radius_mm: float, steps: int = 12
-) -> float:
-    """The largest overlap of the outlines over a tooth pitch, mm², each mesh held at the middle of its play."""
-    first = _teeth_near_mesh(a, cutter_radius_mm, 0.0)
-    second = _teeth_near_mesh(b, cutter_radius_mm, math.pi)
-    overlap = 0.0
-    for step in range(steps):
-        share = step / steps - 0.5
-        fixed = _turned(first, 2.0 * math.pi * share / a.teeth, 0.0)
-        turning = _turned(second, -2.0 * math.pi * share / b.teeth, centre_distance_mm)
-        overlap = max(overlap, float(fixed.intersection(turning).area))
-    return overlap
 
 
 def _teeth_near_mesh(gear: ToothGeometry, cutter_radius_mm: float, towards_rad: float) -> _Points:
