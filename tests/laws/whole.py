@@ -53,8 +53,8 @@ class Whole:
 
     @property
     def products(self) -> dict[str, bytes]:
-        """All files but the report, and the manifest that holds its digest."""
-        return {path: data for path, data in self.files.items() if path not in ("report.json", "manifest.json")}
+        """All files but the report and the page, which say where findings stand, and the manifest that holds their digests."""
+        return {path: data for path, data in self.files.items() if path not in ("report.json", "index.html", "manifest.json")}
 
 
 @lru_cache(maxsize=64)
