@@ -1,98 +1,149 @@
 """`python -m tests.mutation`: changes of `solve/` and `checks/`, a seeded sample or all, each against the tests that reach its line.
 
-First `--measure` (once for a state of the tree), then `--count N --seed S`. A mutant that no test kills has survived; one on a line that no
-test reaches is counted as survived too. The mutation operators are those of cosmic-ray.
+First `--measure` (once for a state of the tree; again with `--tests` adds what new tests reach), then `--count N --seed S`. A mutant that no
+test kills has survived; one on a line that no test reaches is counted as survived too. With `--list FILE` each result is added to the file,
+and those already there are not tried again. The mutation operators are those of cosmic-ray.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import random
-import shutil
-import subprocess
 import sys
 import tempfile
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from queue import Queue
 
-from tests.mutation.mutants import ROOT, Mutant, mutants, mutated
+from tests.mutation.mutants import ROOT, Mutant, changed_lines, mutants, mutated
 from tests.mutation.reach import Reach, measure
+from tests.mutation.warm import Home
 
-LONGEST_S = 150
-COPIED = ("compiler", "grammar", "library", "examples", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md", "setup.py")
+ALIVE = ("survived", "not reached")
 
 
 def main(arguments: list[str]) -> int:
     """Run the campaign; returns 1 where more than a tenth survive."""
-    parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
-    parser.add_argument("--measure", action="store_true", help="find out which tests reach which line")
-    parser.add_argument("--count", type=int, default=60, help="how many mutants; 0 for all")
-    parser.add_argument("--seed", type=int, default=1, help="of the sample")
-    parser.add_argument("--only", default="", help="a part of the paths to change")
-    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1, help="how many at a time")
-    parser.add_argument("--most", type=float, default=60.0, help="seconds of tests for each mutant")
-    parser.add_argument(
-        "--folder", type=Path, default=Path(tempfile.gettempdir()) / "trivet-mutation", help="where the measure is kept"
-    )
-    chosen = parser.parse_args(arguments)
+    chosen = _parser().parse_args(arguments)
     if chosen.measure:
-        measure(chosen.folder)
+        measure(chosen.folder, chosen.tests)
         return 0
-    known = mutants(chosen.only)
+    known = mutants(tuple(chosen.only))
     sample = known if chosen.count == 0 else random.Random(chosen.seed).sample(known, min(chosen.count, len(known)))
+    if chosen.again:
+        alive = {name for name, result in _kept(chosen.again).items() if result in ALIVE}
+        sample = [item for item in mutants() if item.name in alive]
+    results = _kept(chosen.list)
+    plans = [item for item in sample if item.name not in results]
     reach = Reach(chosen.folder)
-    plans = [(item, reach.tests(item.path, item.line, chosen.most)) for item in sample]
     with tempfile.TemporaryDirectory(prefix="trivet-mutants-") as folder:
-        homes: Queue[Path] = Queue()
-        for number in range(chosen.jobs):
-            homes.put(_copied(Path(folder) / str(number)))
+        homes: Queue[Home] = Queue()
+        made = [Home(Path(folder) / str(number)) for number in range(chosen.jobs)]
+        for home in made:
+            homes.put(home)
+
+        trial = Trial(homes)
+
+        def tried(item: Mutant) -> tuple[str, str]:
+            result = trial.result(item, reach.tests(item.path, item.line, chosen.most))
+            _keep(chosen.list, item, result)
+            return item.name, result
+
         with ThreadPoolExecutor(chosen.jobs) as pool:
-            results = list(pool.map(lambda plan: _try(plan[0], plan[1], homes), plans))
-    survivors = [(item, result) for item, result in zip(sample, results, strict=True) if result in ("survived", "not reached")]
-    for item, result in survivors:
-        print(f"{result}: {item.name}")
-    counted = [result for result in results if result != "same"]
+            results |= dict(pool.map(tried, plans))
+        for home in made:
+            home.close()
+    counted = [item for item in sample if results[item.name] != "same"]
+    survivors = [item for item in counted if results[item.name] in ALIVE]
+    for item in survivors:
+        print(f"{results[item.name]}: {item.name}\n    {_change(item)}")
     share = len(survivors) / len(counted) if counted else 0.0
     print(f"{len(counted)} mutants of {len(known)}, seed {chosen.seed}: {len(survivors)} survived ({share:.1%})")
     return 1 if share > 0.1 else 0
 
 
-def _copied(home: Path) -> Path:
-    home.mkdir()
-    for name in COPIED:
-        source = ROOT / name
-        if source.is_dir():
-            shutil.copytree(source, home / name, ignore=shutil.ignore_patterns("__pycache__"))
-        elif source.exists():
-            shutil.copy(source, home / name)
-    return home
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
+    parser.add_argument("--measure", action="store_true", help="find out which tests reach which line")
+    parser.add_argument("--tests", nargs="*", default=[], help="measure only these files or folders of tests")
+    parser.add_argument("--count", type=int, default=60, help="how many mutants; 0 for all")
+    parser.add_argument("--seed", type=int, default=1, help="of the sample")
+    parser.add_argument("--only", nargs="*", default=[], help="parts of the paths to change")
+    parser.add_argument("--again", type=Path, help="try those that a list says have survived, instead of a sample")
+    parser.add_argument("--list", type=Path, help="a file of results, added to")
+    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1, help="how many at a time")
+    parser.add_argument("--most", type=float, default=60.0, help="seconds of tests for each mutant, as measured")
+    parser.add_argument(
+        "--folder", type=Path, default=Path(tempfile.gettempdir()) / "trivet-mutation", help="where the measure is kept"
+    )
+    return parser
 
 
-def _try(item: Mutant, tests: list[str], homes: Queue[Path]) -> str:
-    """`killed`, `survived`, `not reached`, or `same` where the change makes no difference to the text."""
-    text = (ROOT / item.path).read_text("utf-8")
-    changed = mutated(item, text)
-    if changed is None or changed == text:
-        return "same"
-    if not tests:
+class Trial:
+    """Tries mutants; a test that fails without any mutant too kills none."""
+
+    def __init__(self, homes: Queue[Home]) -> None:
+        self._homes = homes
+        self._sound: dict[str, bool] = {}
+
+    def result(self, item: Mutant, tests: list[str]) -> str:
+        """`killed` and by what, `survived`, `not reached`, or `same` where the change makes no other program."""
+        text = (ROOT / item.path).read_text("utf-8")
+        changed = mutated(item, text)
+        if changed is None or changed == text or not _compiles(changed):
+            return "same"
+        home = self._homes.get()
+        try:
+            said = self._tried(home, item, text, changed, tests)
+        finally:
+            self._homes.put(home)
+        print(f"{said}: {item.name}\n    {_change(item)}", file=sys.stderr, flush=True)
+        return said
+
+    def _tried(self, home: Home, item: Mutant, text: str, changed: str, tests: list[str]) -> str:
+        while tests := [name for name in tests if self._sound.get(name, True)]:
+            said = home.run(item.path, changed, tests)
+            if said == "passed":
+                return "survived"
+            if said == "too long":
+                return f"killed ({said})"
+            # pytest finds no test in a file that cannot be imported, which a mutant may bring about.
+            suspect = said.removeprefix("failed ") if said.startswith("failed ") else tests[0]
+            if suspect not in self._sound:
+                self._sound[suspect] = home.run(item.path, text, [suspect]) == "passed"
+            if self._sound[suspect]:
+                return f"killed by {suspect}"
+            print(f"fails without any mutant: {suspect}", file=sys.stderr)
+            if suspect not in tests:
+                raise RuntimeError(f"{suspect} is none of the tests")
         return "not reached"
-    home = homes.get()
+
+
+def _compiles(text: str) -> bool:
     try:
-        (home / item.path).write_text(changed, "utf-8")
-        # Times a bound: a mutant may loop for ever, which is being killed too.
-        command = [sys.executable, "-m", "pytest", "-x", "-q", "--no-header", "-p", "no:cacheprovider", *tests]
-        environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "HYPOTHESIS_STORAGE_DIRECTORY": str(home / "hypothesis")}
-        done = subprocess.run(command, cwd=home, env=environment, capture_output=True, timeout=LONGEST_S, check=False)
-        result = "survived" if done.returncode == 0 else "killed"
-    except subprocess.TimeoutExpired:
-        result = "killed"
-    finally:
-        (home / item.path).write_text(text, "utf-8")
-        homes.put(home)
-    print(f"{result}: {item.name}", file=sys.stderr, flush=True)
-    return result
+        compile(text, "mutant", "exec")
+    except SyntaxError:
+        return False
+    return True
+
+
+def _change(item: Mutant) -> str:
+    text = (ROOT / item.path).read_text("utf-8")
+    return changed_lines(text, mutated(item, text) or text)
+
+
+def _kept(path: Path | None) -> dict[str, str]:
+    if path is None or not path.exists():
+        return {}
+    return {found["mutant"]: found["result"] for found in map(json.loads, path.read_text("utf-8").splitlines())}
+
+
+def _keep(path: Path | None, item: Mutant, result: str) -> None:
+    if path is not None:
+        with path.open("a", encoding="utf-8") as file:
+            file.write(json.dumps({"mutant": item.name, "result": result, "change": _change(item)}) + "\n")
 
 
 if __name__ == "__main__":

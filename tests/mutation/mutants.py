@@ -49,13 +49,13 @@ class Mutant:
         return f"{self.path}:{self.line} {self.operator.removeprefix('core/')} {self.occurrence}"
 
 
-def mutants(only: str = "") -> list[Mutant]:
-    """All of them in a fixed order; `only` is a part of the path."""
+def mutants(only: tuple[str, ...] = ()) -> list[Mutant]:
+    """All of them in a fixed order; with `only`, those in files whose path has one of these parts."""
     found = []
     for folder in FOLDERS:
         for path in sorted((ROOT / folder).rglob("*.py")):
             name = path.relative_to(ROOT).as_posix()
-            if only in name:
+            if not only or any(part in name for part in only):
                 found += _in_file(name)
     return found
 
@@ -66,6 +66,12 @@ def mutated(mutant: Mutant, text: str) -> str | None:
 
     changed = mutate_code(text.encode("utf-8"), _operator(mutant.operator), mutant.occurrence)
     return None if changed is None else changed.decode("utf-8") if isinstance(changed, bytes) else changed
+
+
+def changed_lines(text: str, changed: str) -> str:
+    """The lines that differ: `old -> new`."""
+    pairs = [(a.strip(), b.strip()) for a, b in zip(text.splitlines(), changed.splitlines(), strict=False) if a != b]
+    return " / ".join(a for a, _ in pairs[:1]) + " -> " + " / ".join(b for _, b in pairs[:1])
 
 
 def _in_file(name: str) -> list[Mutant]:

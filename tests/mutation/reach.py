@@ -1,14 +1,18 @@
-"""Which tests reach which line, and how long each takes: measured once by coverage with a context for each test."""
+"""Which tests reach which line, and how long each takes: measured by coverage with a context for each test."""
 
 from __future__ import annotations
 
+import ast
 import json
 import os
+import re
 import subprocess
 import sys
+from collections import Counter
+from functools import cache
 from pathlib import Path
 
-from tests.mutation.mutants import ROOT
+from tests.mutation.mutants import FOLDERS, ROOT
 
 # Tests that start other processes, build, or look at the whole house prove nothing about one line and take long.
 LEFT_OUT = (
@@ -16,41 +20,32 @@ LEFT_OUT = (
     "tests/test_browser.py",
     "tests/test_hard_processes.py",
     "tests/test_architecture.py",
+    "tests/test_mutation_sample.py",
     "tests/test_shell.py",
 )
 
 
-def measure(folder: Path) -> None:
-    """Run the tests once and keep `coverage` and `times.json` in `folder`."""
+def measure(folder: Path, tests: list[str]) -> None:
+    """Run the tests once and add what they reach to `folder`: `coverage-N` and `times-N.json`."""
     folder.mkdir(parents=True, exist_ok=True)
-    report = folder / "times.xml"
-    command = [
-        sys.executable,
-        "-m",
-        "pytest",
-        "-q",
-        "--no-header",
-        "-p",
-        "no:cacheprovider",
-        f"--junitxml={report}",
-        "-o",
-        "junit_family=xunit1",
-    ]
-    command += ["--cov=compiler/trivet/solve", "--cov=compiler/trivet/checks", "--cov-context=test", "--cov-report="]
-    command += [f"--ignore={path}" for path in LEFT_OUT]
-    environment = {**os.environ, "COVERAGE_FILE": str(folder / "coverage"), "COVERAGE_CORE": "ctrace"}
-    subprocess.run([*command, "tests"], cwd=ROOT, env=environment, check=False)
-    (folder / "times.json").write_text(json.dumps(_times(report)), "utf-8")
+    number = len(list(folder.glob("times-*.json")))
+    report = folder / f"times-{number}.xml"
+    command = [sys.executable, "-m", "pytest", "-q", "--no-header", "-p", "no:cacheprovider"]
+    command += [f"--junitxml={report}", "-o", "junit_family=xunit1", "--cov-context=test", "--cov-report="]
+    command += [f"--cov={place}" for place in FOLDERS] + [f"--ignore={path}" for path in LEFT_OUT]
+    environment = {**os.environ, "COVERAGE_FILE": str(folder / f"coverage-{number}"), "COVERAGE_CORE": "ctrace"}
+    subprocess.run([*command, *(tests or ["tests"])], cwd=ROOT, env=environment, check=False)
+    (folder / f"times-{number}.json").write_text(json.dumps(passed(report)), "utf-8")
 
 
-def _times(report: Path) -> dict[str, float]:
-    """Seconds by file and test name without parameters: the slowest of a family."""
+def passed(report: Path) -> dict[str, float]:
+    """Seconds of each test that passed."""
     from xml.etree import ElementTree
 
     found: dict[str, float] = {}
     for case in ElementTree.parse(report).iter("testcase"):
-        name = f"{case.get('file')}::{str(case.get('name'))}"
-        found[name] = float(case.get("time") or 0.0)
+        if case.find("failure") is None and case.find("error") is None and case.find("skipped") is None:
+            found[f"{case.get('file')}::{case.get('name')}"] = float(case.get("time") or 0.0)
     return found
 
 
@@ -60,25 +55,73 @@ class Reach:
     def __init__(self, folder: Path) -> None:
         from coverage import CoverageData
 
-        self._data = CoverageData(str(folder / "coverage"))
-        self._data.read()
-        self._files = {Path(name).resolve(): name for name in self._data.measured_files()}
-        self._times: dict[str, float] = json.loads((folder / "times.json").read_text("utf-8"))
-        self._lines: dict[str, dict[int, list[str]]] = {}
+        self._times: dict[str, float] = {}
+        self._lines: dict[str, dict[int, set[str]]] = {}
+        for times in sorted(folder.glob("times-*.json")):
+            self._times |= json.loads(times.read_text("utf-8"))
+            data = CoverageData(str(times.with_name(times.stem.replace("times", "coverage"))))
+            data.read()
+            for name in data.measured_files():
+                lines = self._lines.setdefault(Path(name).resolve().relative_to(ROOT).as_posix(), {})
+                for line, contexts in data.contexts_by_lineno(name).items():
+                    lines.setdefault(line, set()).update(sys.intern(item.rpartition("|")[0]) for item in contexts if "::" in item)
+
+        self._lines_of = Counter(name for lines in self._lines.values() for tests in lines.values() for name in tests)
 
     def tests(self, path: str, line: int, most_s: float) -> list[str]:
-        """The tests that reach a line, the fastest first, as many as take `most_s` seconds together; at least one where one does."""
-        known = self._files.get((ROOT / path).resolve())
-        if known is None:
-            return []
-        if known not in self._lines:
-            self._lines[known] = self._data.contexts_by_lineno(known)
-        names = {context.partition("|")[0] for context in self._lines[known].get(line, ()) if "::" in context}
+        """The tests that reach a line, as many as take `most_s` seconds together, at least one where one does.
+
+        First those with the file's name in theirs, then those that reach little else: a test of everything is slow and kills little.
+        A line that runs at import counts as reached by the tests that reach a line with one of its names.
+        """
+        names = self._lines.get(path, {}).get(line, set()) & self._times.keys()
+        if not names:
+            names = self._by_name(path, line) & self._times.keys()
+        here = Counter(name for tests in self._lines.get(path, {}).values() for name in tests)
+        stem = Path(path).stem.strip("_")
+
+        def order(name: str) -> tuple[bool, float, float, str]:
+            about = stem in name or stem.replace("_", "-") in name
+            return not about, -here[name] / max(self._lines_of[name], 1), self._times[name], name
+
         chosen: list[str] = []
         total = 0.0
-        for name in sorted(names, key=lambda item: (self._times.get(item, 1.0), item)):
-            total += self._times.get(name, 1.0)
-            if chosen and total > most_s:
-                break
-            chosen.append(name)
+        for name in sorted(names, key=order):
+            if not chosen or total + self._times[name] <= most_s:
+                chosen.append(name)
+                total += self._times[name]
         return chosen
+
+    def _by_name(self, path: str, line: int) -> set[str]:
+        for name in _names_at_import(path, line):
+            word = re.compile(rf"\b{re.escape(name)}\b")
+            found: set[str] = set()
+            for other, lines in self._lines.items():
+                for number, text in enumerate(_text(other), 1):
+                    if word.search(text):
+                        found |= lines.get(number, set())
+            if found:
+                return found
+        return set()
+
+
+@cache
+def _text(path: str) -> tuple[str, ...]:
+    return tuple((ROOT / path).read_text("utf-8").splitlines())
+
+
+def _names_at_import(path: str, line: int) -> tuple[str, ...]:
+    """What a statement outside functions gives a name to, and the classes and functions around it, innermost first."""
+    found: list[str] = []
+    nodes: list[ast.stmt] = ast.parse("\n".join(_text(path))).body
+    while nodes:
+        around = [node for node in nodes if node.lineno <= line <= (node.end_lineno or node.lineno)]
+        nodes = []
+        for node in around:
+            if isinstance(node, ast.ClassDef | ast.FunctionDef):
+                found.insert(0, node.name)
+                nodes = node.body
+            elif isinstance(node, ast.Assign | ast.AnnAssign):
+                targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+                found[:0] = [item.id for target in targets for item in ast.walk(target) if isinstance(item, ast.Name)]
+    return tuple(found)
