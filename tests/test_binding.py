@@ -23,7 +23,9 @@ from trivet.tables.summary import summary_lines
 
 SCHEMA = Path(__file__).resolve().parents[1] / "grammar" / "report.schema.json"
 HUB = gear("hub", 20, (0, 0), drive=True)
-PERFECT = Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=0.0)
+# The same moisture all year round.
+DRY = {"moisture_least": 8.0, "moisture_most": 8.0}
+PERFECT = Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=0.0, **DRY)
 TIGHT = drive(hole_mm=8.0)
 ALPHA = math.radians(20)
 BASE = 80 * math.cos(ALPHA)
@@ -120,7 +122,10 @@ def test_a_gear_clamped_off_centre_comes_round_to_its_mate() -> None:
 
 
 def slow_run(draws: int) -> float:
-    """Hub 20, b 30, c 20 in a line of 30°, c carried by a tilted insert: one train at a time, the turn and the face in steps."""
+    """Hub 20, b 30, c 20 in a line of 30°, c carried by a tilted insert: one train at a time, the turn and the face in steps.
+
+    Plywood of unknown grain: 0.0138 or 0.0208 % for each of six percent of moisture, made somewhere in the range and used in all of it.
+    """
     dice = random.Random(7)
     angle = math.radians(30)
     ux, uy = math.cos(angle), math.sin(angle)
@@ -134,7 +139,7 @@ def slow_run(draws: int) -> float:
 
     def half_gaps(a: tuple[float, float], b: tuple[float, float], q: float) -> tuple[float, float]:
         """Room on one flank and on the other between axes at a and b."""
-        distance = math.hypot(b[0] - a[0], b[1] - a[1])
+        distance = math.hypot(b[0] - a[0], b[1] - a[1]) - swelling
         at = math.acos(min(1.0, bases / distance))
         play = distance * (0.4 / 100 + 2 * (math.tan(at) - at - math.tan(ALPHA) + ALPHA)) + 4 * q / math.cos(at)
         aside = ux * (b[1] - a[1]) - uy * (b[0] - a[0])
@@ -143,6 +148,8 @@ def slow_run(draws: int) -> float:
     bound = 0
     for _ in range(draws):
         q = dice.uniform(-0.05, 0.05)
+        made = dice.uniform(6, 12)
+        swelling = 100 * (0.000208 - 0.000138) * max(made - 6, 12 - made)
         hub, b, c = in_circle(0.3), in_circle(0.3), in_circle(0.3)
         play_hub, play_b = in_circle(0.25), in_circle(0.15)
         off = math.hypot(*in_circle(0.25))
@@ -197,13 +204,14 @@ def test_the_chance_with_more_backlash_is_that_of_such_a_train() -> None:
     assert more > 0.0 and found.more_backlash_mm(1.0) == 0.0
     after = run(chain(0.4 + more)).chance
     assert after == pytest.approx(found.with_more[round(more / 0.01)], abs=0.0005) and after is not None and after <= 0.0505
-    assert dict(found.remedies)["0.1 mm more backlash"] == pytest.approx(run(chain(0.5)).chance, abs=0.0005)
+    thinner = next(left for what, left, _ in found.remedies if "0.1 mm more backlash" in what)
+    assert thinner == pytest.approx(run(chain(0.5)).chance, abs=0.0005)
 
 
 def test_remedies_are_what_such_a_shop_gives() -> None:
     """On other draws of the same errors where an error is gone, so only to within the draws."""
     found = run(chain(0.4))
-    remedies = dict(found.remedies)
+    remedies = {what: left for what, left, _ in found.remedies}
     guided = run(chain(0.4, shop=Shop(insert_tilt_deg=0.5))).chance
     assert remedies["inserts driven with a guide block (0.5°, assumed)"] == pytest.approx(guided, abs=0.0002)
     halved = run(chain(0.4, shop=Shop(bore_clearance_mm=0.1))).chance

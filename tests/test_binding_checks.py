@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from tests.edited_base import findings, of_rule, only
 from tests.fixture_text import NAME
@@ -9,8 +11,8 @@ from tests.fixture_text import NAME
 from trivet.checks._examples import example_text
 from trivet.files import MemoryFiles
 from trivet.pipeline import check
-from trivet.solve.binding import DRAWS, SEED
-from trivet.solve.binding_words import chance_words, percent_words
+from trivet.solve.binding import DRAWS, SEED, Binding
+from trivet.solve.binding_words import chance_words, eased_words, part_words, percent_words, remedies_words, risk_words
 from trivet.source import SourceFile
 
 
@@ -36,6 +38,31 @@ def test_percent_keeps_the_digits_that_differ() -> None:
     assert (percent_words(0.0501), percent_words(0.05)) == ("5.01 percent", "5 percent")
 
 
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [(0.02, "a little"), (0.11, "a tenth"), (0.26, "a quarter"), (0.5, "half"), (0.66, "two thirds"), (0.7, "two thirds"), (0.99, "nearly all")],
+)
+def test_shares_in_words(share: float, words: str) -> None:
+    assert part_words(share) == words
+
+
+def test_what_carries_the_risk_and_its_cure() -> None:
+    """One in twelve, of which insert tilt carries two thirds; a guide bore would leave one in 250."""
+    found = Binding(
+        1 / 12,
+        DRAWS,
+        SEED,
+        (),
+        (("insert tilt", 1 / 36), ("hole position", 1 / 18), ("moisture", 0.0833)),
+        (("all centres 0.14 mm further apart", 0.001, ()), ("a guide bore", 1 / 250, ("insert tilt",)), ("no help", 1 / 12, ())),
+    )
+    assert risk_words(found) == "without insert tilt two thirds of the risk would be gone, without hole position a third"
+    # The cure against what carries most, though another would do more.
+    assert eased_words(found) == "two thirds would be gone without insert tilt; a guide bore would leave about 1 in 250"
+    assert remedies_words(found) == ("all centres 0.14 mm further apart would leave about 1 in 1000", "a guide bore would leave about 1 in 250")
+    assert eased_words(Binding(0.0, DRAWS, SEED, ())) == "" == risk_words(Binding(0.0, DRAWS, SEED, ()))
+
+
 def tight_base(backlash: str, *more: str) -> str:
     return "\n".join((f"- backlash 0.5 mm\n+   backlash {backlash}", *more))
 
@@ -43,9 +70,11 @@ def tight_base(backlash: str, *more: str) -> str:
 def test_rule_names_chance_limit_and_what_would_do() -> None:
     item = only("train-binds", tight_base("0.36 mm"))
     assert f"seed {SEED}" in item.message and f"of {DRAWS} drawn" in item.message and item.message.endswith("5 percent is allowed")
-    assert "`backlash 0.4 mm` in the tooth form" in item.remedy
-    assert "bores with half the clearance would leave" in item.remedy and "without hole position" in item.remedy
-    assert not of_rule("train-binds", tight_base("0.4 mm"))
+    assert "`backlash 0.45 mm` in the tooth form" in item.remedy
+    assert "bores with half the clearance would leave about 1 in " in item.remedy
+    assert re.search(r"all centres 0\.14 mm further apart would leave about 1 in \d+; a guide bore .* would leave about 1 in \d+;", item.remedy)
+    assert re.search(r"without profile offset [a-z ]+ of the risk would be gone, without insert tilt [a-z ]+, without hole ", item.remedy)
+    assert not of_rule("train-binds", tight_base("0.45 mm"))
 
 
 def test_no_echo_of_a_mesh_that_binds() -> None:

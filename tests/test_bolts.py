@@ -56,7 +56,7 @@ def test_drive_bolt_by_hand() -> None:
     assert (found.buy_mm, found.cut_to_mm, found.fits) == (30.0, 27.5, True)
     assert found.room_ends_at == "the underside of `hub`"
     # With the head let in 2.1 mm deeper the longest stack is 25.0, which is sold.
-    assert found.remedy == "a head recess 2.1 mm deeper lets a screw of 25 mm do as bought"
+    assert found.remedy == "`head recessed 11.1 mm` lets a screw of 25 mm do as bought"
     deeper = bolt_of(with_drive(crank(head_recessed=mm("11.1"))), "crank.hub")
     assert (deeper.buy_mm, deeper.cut_to_mm) == (25.0, None)
 
@@ -88,7 +88,7 @@ def test_stated_length_is_checked(length: float | str, fits: bool) -> None:
     found = bolt_of(with_drive(crank(length=mm(length))), "crank.hub")
     assert found.fits is fits
     assert found.stated_mm == float(length)
-    assert found.remedy == ("" if fits else "a length of 27.5 mm fits")
+    assert found.remedy == ("" if fits else "`length 27.5 mm` fits")
 
 
 def test_stated_length_that_the_bench_allows() -> None:
@@ -151,8 +151,8 @@ def test_wood_screw_is_not_cut() -> None:
     stock = Screw(standard="ISO 7049", thread=ST6, head=PAN, threaded=ThreadLength(full=True), stock_mm=(22.0, 32.0))
     screw = bolt_of(with_pivot(pin(screw=stock)), "pin.west")
     assert (screw.buy_mm, screw.cut_to_mm, screw.fits) == (None, None, False)
-    # 32 − 30.1 = 1.9; 24.475 − 22 = 2.475.
-    assert screw.remedy == "a head recess 1.9 mm shallower lets a screw of 32 mm do as bought"
+    # 32 − 30.1 = 1.9, from 7 mm; 24.475 − 22 = 2.475.
+    assert screw.remedy == "`head recessed 5.1 mm` lets a screw of 32 mm do as bought"
 
 
 def test_countersunk_head_counts_within_the_length() -> None:

@@ -31,7 +31,7 @@ def _files(name: str) -> dict[str, bytes]:
 def seen(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[str, dict[str, Any]]:
     """An example's name and what the browser measured of its drawings."""
     program = browser()
-    drawings = {path: data for path, data in _files(request.param).items() if path.endswith(".svg")}
+    drawings = {path: data for path, data in _files(request.param).items() if path.startswith("cut/") and path.endswith(".svg")}
     return request.param, measured(program, drawings, tmp_path_factory.mktemp("browser"))
 
 

@@ -182,16 +182,42 @@ def test_faulty_contour_names_both() -> None:
 @pytest.mark.parametrize(
     ("swap", "words"),
     [
-        (("gear hub\n  teeth 16", "gear hub\n  teeth 16\n  tabs 3, width 8 mm, height 3 mm"), "the tabs of `hub`"),
-        (("corner_radius 12 mm", "corner_radius 12 mm\n  tabs 4, width 8 mm, height 3 mm"), "the tabs of `deck`"),
-        (("drive crank\n", "drive crank\n  stop\n"), "the stop of `crank`"),
+        (("gear hub\n", "gear hub\n  flip alternate\n"), "the flip of `hub`"),
         (("gear hub\n", "machine router\n  scale 1.001\n\ngear hub\n  machine router\n"), "the scale of `router`"),
         (("gear hub\n", "machine router\n  work_area 600 by 400 mm\n\ngear hub\n  machine router\n"), "the work_area of `router`"),
-        (("gear hub\n", "cut_zone\n  into deck\n  edge left, width 40 mm, depth 8 mm\n\ngear hub\n"), "a cut zone"),
-        (("gear hub\n", "helper shims\n\ngear hub\n"), "the helper shims"),
+        (("gear hub\n", "machine router\n  slot_width 6.1 mm\n\ngear hub\n  machine router\n"), "the slot_width of `router`"),
     ],
 )
 def test_statement_not_yet_used(swap: tuple[str, str], words: str) -> None:
     text = swapped(BASE, swap)
     assert compiled(text).derived is not None, compiled(text).findings
     assert only(text, "statement-not-yet-used").message == f"{words}: nothing is computed from it yet"
+
+
+def test_a_circle_by_two_names_is_cut_once() -> None:
+    """A pocket with a round outline and a hole, or a hole from the other face: what goes through is one cut."""
+    opening = "pocket round\n  into deck\n  outline circle 12 mm\n  through\n  at (240, 40) mm\n"
+    assert "lies on" in only(BASE + hole("peg", 12, "(240, 40)") + opening, "faulty-contour").message
+    wider = opening.replace("circle 12", "circle 12.5")
+    assert not findings_of(BASE + hole("peg", 12, "(240, 40)") + wider, "faulty-contour")
+
+
+@pytest.mark.parametrize("arm", [12, 13, 16, 40])
+def test_bars_that_cross_are_meant_to_join(arm: int) -> None:
+    """A cross of two pockets, neither with a corner in the other: no wall stands between them, however short its arms."""
+    bars = "\npocket {}\n  into deck, topside\n  outline rectangle {} mm\n  depth 5 mm\n  at (240, 40) mm\n"
+    assert not findings_of(BASE + bars.format("along", "40 by 10") + bars.format("over", f"10 by {arm}"), "thin-wall")
+    beside = bars.format("beside", "40 by 10").replace("(240, 40)", "(240, 51)")
+    assert "1 mm of wood" in only(BASE + bars.format("along", "40 by 10") + beside, "thin-wall").message
+
+
+@pytest.mark.parametrize("lower", ["30 by 20", "10 by 40", "12 by 12"])
+def test_pockets_from_both_faces(lower: str) -> None:
+    """17.6 mm less 9 mm and 7 mm are 1.6 mm, whichever way the two lie over one another; side by side, or through, nothing is thin."""
+    pocket = "\npocket {}\n  into deck, {}\n  outline rectangle {} mm\n  depth {} mm\n  at ({}, 40) mm\n"
+    upper = pocket.format("upper", "topside", "40 by 20", 9, 240)
+    item = only(BASE + upper + pocket.format("lower", "underside", lower, 7, 240), "thin-pocket-floor")
+    assert "1.6 mm" in item.message and "14.6 mm" in item.remedy and "deck" in item.parts
+    for depth, x in ((5.6, 240), (7, 290), (9.5, 240)):
+        other = pocket.format("lower", "underside", lower, depth, x)
+        assert not findings_of(BASE + upper + other, "thin-pocket-floor"), (depth, x)

@@ -86,4 +86,4 @@ def test_the_readme_names_every_command() -> None:
 
 def test_checks_that_a_plain_check_leaves_out_are_named() -> None:
     left_out = [item.rule.slug for item in all_checks() if item.full_only]
-    assert left_out == ["board-sags", "faulty-contour", "outlines-overlap", "train-binds"]
+    assert left_out == ["board-sags", "faulty-contour", "outlines-overlap", "too-few-sheets", "train-binds"]

@@ -23,6 +23,7 @@ from trivet.source import SourceFile
 NASTY = "<script>alert(1)</script> & ]]> =1+1 | `b` ${x} %n {{y}} \u00e9\U0001f60b {\\H2;big}"
 DRAWING = {
     "svg",
+    "pattern",
     "g",
     "path",
     "circle",

@@ -67,6 +67,8 @@ def test_schedules_say_inches_first(out: Path) -> None:
                 for cell in row:
                     # What is left of a cell without its bracketed millimetres has none.
                     bare = re.sub(r"\((?:pitch )?[\d.]+(?: to [\d.]+)? mm\)", "", cell)
+                    # Metric screws are sold by the millimetre.
+                    bare = re.sub(r"\b(?:ISO|DIN) [\d-]+ M\d+(?:x[\d.]+)?(?: x|,) [\d.]+ mm", "", bare)
                     assert not re.search(r"\d mm", bare), cell
 
 

@@ -15,12 +15,14 @@ from trivet.source import SourceFile
 
 ROW = "row M8, 16.0 +/- 0.1, 15, 4, 15, 13.5"
 CAPTURED = """
+- outline rectangle 480 by 350 mm, corner_radius 12 mm
++   outline rectangle 620 by 500 mm, corner_radius 12 mm
 - kind riding
 +   kind captured_nut
 - screw ISO 4017, length 30 mm, pocket 5.8 mm
 +   rod DIN 976-1, length 60 mm
 +   nut ISO 4032, pocket underside
-+   held_by keeper, stock ply18, outline circle 60 mm
++   held_by keeper, stock ply18, outline rectangle 170 by 70 mm
 +   rod_stop cross_pin 3 mm
 - insert my_insert, driven_from topside, flush underside
 """

@@ -199,8 +199,9 @@ def test_ring_marks_point_at_one_another() -> None:
     places = {state.id: state for state in solve_train(made).gears}
     for name, mate in (("a", "b"), ("b", "c"), ("c", "d"), ("d", "a")):
         for one, other in ((name, mate), (mate, name)):
+            # The face towards the maker while gears go under a board that lies on its back.
             mark = _only(titled(parts[one], f"assembly mark towards {other}"))
-            assert isinstance(mark.shape, Stroke) and mark.face == "topside"
+            assert isinstance(mark.shape, Stroke) and mark.face == "underside"
             dx, dy = places[other].x_mm - places[one].x_mm, places[other].y_mm - places[one].y_mm
             for x, y in ((mark.shape.x1_mm, mark.shape.y1_mm), (mark.shape.x2_mm, mark.shape.y2_mm)):
                 assert x * dy - y * dx == pytest.approx(0, abs=1e-6) and x * dx + y * dy > 0

@@ -111,6 +111,6 @@ def test_commands_of_the_page() -> None:
     """The commands in short are those of the program."""
     from trivet.cli import whole_parser
 
-    shown_commands = set(re.findall(r"^\| `trivet (\w+) ", PAGE.read_text("utf-8"), re.MULTILINE))
+    shown_commands = set(re.findall(r"^\| `trivet (\w+)[ `]", PAGE.read_text("utf-8"), re.MULTILINE))
     actions = [action for action in whole_parser()._actions if action.dest == "command"]
     assert shown_commands == set(actions[0].choices or ())

@@ -17,7 +17,10 @@ import re
 import pytest
 from tests.edited_base import NO_SLEEVE, findings, of_rule, only
 
+from trivet.catalog import Catalog
+from trivet.checks._leads import leads_mm
 from trivet.diagnostics import Diagnostic
+from trivet.inputs import load_library
 
 UNMET = "require-not-met"
 WORST = "at the worst combination of sheets"
@@ -104,7 +107,34 @@ def test_another_screw() -> None:
 
 
 def test_what_no_change_of_the_feet_reaches_is_said() -> None:
-    assert unmet("travel >= 30 mm").remedy.startswith("no change tried on the feet reaches it")
+    """Neither the feet nor two layers of anything give thirty millimetres; what comes nearest is named."""
+    remedy = unmet("travel >= 30 mm").remedy
+    assert remedy.startswith("nothing tried on the feet, the layers of gears and board, and the file's sheets reaches it; `layers 2` in")
+
+
+def test_layers_that_reach_it_are_named_and_do() -> None:
+    """Applied to the text as the remedy says, the requirement is met."""
+    remedy = unmet("travel >= 15 mm").remedy
+    found = re.match(r"`layers 2` in `east`, `hub`, `west` and `deck`, a screw of ([\d.]+) mm and a pad with a drop of ([\d.]+) mm ", remedy)
+    assert found is not None, remedy
+    applied = (
+        "- board deck\n+ board deck\n+   layers 2\n- gear hub\n+ gear hub\n+   layers 2\n- gear west, east\n+ gear west, east\n+   layers 2\n"
+        f"- screw ISO 4017, length 30 mm, pocket 5.8 mm\n+   screw ISO 4017, length {found[1]} mm, pocket 5.8 mm\n"
+        f"- pad dome, drop 3 mm\n+   pad dome, drop {found[2]} mm\n"
+    )
+    assert not of_rule(UNMET, base("travel >= 15 mm", applied))
+
+
+def test_a_thread_is_named_by_its_lead() -> None:
+    """A turn of the drive is 16/20 of a foot's: 1.5 mm (M10, ISO 261) gives 1.2 mm, 1.25 mm (M8) 1 mm."""
+    assert "`thread M10` for `corner` would give 1.2 mm per turn" in unmet("lift_per_turn within 1.15..1.25 mm").remedy
+
+
+def test_leads_are_those_of_the_library() -> None:
+    catalog = Catalog(load_library)
+    for system in ("metric", "unified"):
+        for name, lead in leads_mm(system).items():
+            assert catalog.thread(name).lead_mm == pytest.approx(lead, abs=1e-6), name
 
 
 def test_riser_and_pad_for_heights() -> None:
@@ -151,8 +181,8 @@ def test_no_echo_of_an_empty_stroke() -> None:
 
 
 def test_what_is_not_computed_is_said() -> None:
-    found = only("require-not-run", "+ require flush within 0.15 mm")
-    assert found.severity == "note" and "not computed yet" in found.message
+    found = only("require-not-run", "+ require travel >= 8 mm\n- carries corner\n+   turns_on pin\n")
+    assert found.severity == "note" and "no heights can be computed" in found.message
 
 
 def test_without_heights_nothing_is_judged() -> None:

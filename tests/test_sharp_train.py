@@ -26,12 +26,16 @@ from trivet.tables.hardware_items import hardware_items
 EXACT = Band(18.0, 18.0, 18.0)
 
 
+# The same moisture all year round.
+DRY = {"moisture_least": 8.0, "moisture_most": 8.0}
+
+
 def test_tilt_counts_over_the_thinner_gear() -> None:
     """A hub of two layers, 35.6, beside a foot's gear of 17.8: tan τ √((2 ℓ tan a)² + 17.8²), ℓ = 7.5 + 17.8."""
     made = design(
         (gear("hub", 20, (0, 0), drive=True, layers=2), gear("b", 20, foot=True)),
         (mesh("hub", "b", 0),),
-        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=1.0),
+        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=1.0, **DRY),
         drives=(drive(hole_mm=8.0),),
     )
     ((_, share, _),) = solve_train(made).meshes[0].backlash.contributors
@@ -80,7 +84,7 @@ def test_a_ring_closes_within_half_its_backlash() -> None:
     made = design(
         (gear("a", 20, drive=True), gear("b", 20), gear("c", 20), gear("d", 20)),
         rings=(ring("dance", ("a", "b", "c", "d")),),
-        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=0.0),
+        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, insert_tilt_deg=0.0, **DRY),
         drives=(drive(hole_mm=8.0),),
     )
     (loop,) = solve_train(made).loops

@@ -21,12 +21,19 @@ ROOT = Path(__file__).resolve().parents[1]
 ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT / "compiler"), "GIT_CONFIG_GLOBAL": os.devnull}
 
 
+def _interruptible() -> None:
+    """A shell that runs us in the background has its children ignore Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 class Watched:
     """A watching process, its output read until a phrase comes."""
 
     def __init__(self, folder: Path, *arguments: str) -> None:
         command = (sys.executable, "-u", "-m", "trivet", *arguments, "--watch")
-        self.process = subprocess.Popen(command, cwd=folder, env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+        self.process = subprocess.Popen(
+            command, cwd=folder, env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, preexec_fn=_interruptible
+        )
         self.text = ""
 
     def until(self, phrase: str, seconds: float = 60.0) -> str:

@@ -179,7 +179,7 @@ def test_drive_bolt() -> None:
     assert found.severity == "note"
     assert found.message == "no ISO 4762 M8 between 27.1 mm and 27.7 mm long is sold for `crank`: buy 30 mm and cut it to 27.5 mm"
     short = only("bolt-too-short", BOLT + "+   bolt ISO 4762, head recessed 9 mm, length 27 mm")
-    assert "is 27 mm long; its longest stack takes 27.1 mm" in short.message and short.remedy == "a length of 27.5 mm fits"
+    assert "is 27 mm long; its longest stack takes 27.1 mm" in short.message and short.remedy == "`length 27.5 mm` fits"
     assert short.span is not None and short.span.text == "27 mm"
     long = only("bolt-too-long", BOLT + "+   bolt ISO 4762, head recessed 9 mm, length 60 mm")
     assert "is 60 mm long; at most" in long.message
@@ -190,7 +190,9 @@ def test_no_bolt_fits_where_the_room_is_less_than_the_spread() -> None:
     # A nut 4 high, let in by 3: it ends the room itself; longest 9.2 + 0.2 + 1.5 + 15.2 + 4 = 30.1, shortest 8.4 + 0.2 + 1.5 + 14.4 + 4 = 28.5.
     jam = "- jam_nut ISO 4035, below gear, recessed 6 mm, round 24 mm\n+   jam_nut ISO 4035, below gear, recessed 3 mm, round 24 mm"
     found = only("no-bolt-fits", jam)
-    assert "the longest stack takes 30.1 mm, but only 28.5 mm" in found.message and found.remedy.startswith("1.6 mm more room")
+    assert "the longest stack takes 30.1 mm, but only 28.5 mm" in found.message
+    # The gear's underside is at least 27.7 below the head: 2.4 deeper fits, and half a millimetre more leaves room for a cut.
+    assert found.remedy == "`recessed 5.9 mm` in the `jam_nut` leaves a length that can be cut"
 
 
 def test_pivot_screw_through_the_topside() -> None:
@@ -225,9 +227,10 @@ def test_workpiece_and_its_riser() -> None:
     found = only("workpiece-not-met", piece)
     assert found.severity == "warning" and "39.32 mm to 48.1 mm" in found.message and found.remedy == "`on riser 21.33 mm`"
     assert not of_rule("workpiece-not-met", piece + "+   on riser 21.33 mm")
-    # Thick ones met, thin ones not; on the riser the thickest are 15 above the lowest height: (15 - 8.778)/(8.778 - 1) is one block.
+    # Thick ones met, thin ones not; on the riser the thickest are 15 above the lowest height: (15 - 8.778)/(8.778 - 1) is one block,
+    # of 8.778 - 1 at most.
     part = only("workpiece-not-met", "+ workpiece plank\n+   thickness 30..45 mm\n")
     assert (
         "is matched flush only from 39.32 mm to 45 mm" in part.message
-        and part.remedy == "`on riser 9.33 mm` and 1 foot block under each foot for the thickest"
+        and part.remedy == "`on riser 9.33 mm` and a foot block of 7.77 mm at most under each foot for the thickest"
     )

@@ -20,6 +20,7 @@ from trivet.model.base import Ref
 from trivet.model.design import Design
 from trivet.model.intent import Parameter
 from trivet.report.json import finding_rows
+from trivet.solve.as_cut_proofs import as_cut_proofs
 from trivet.solve.derived import Derived
 from trivet.solve.parts import part_features
 from trivet.solve.solve import solve
@@ -97,7 +98,7 @@ def either(name: str) -> tuple[Design, Derived]:
 def test_report_figures_against_hand_calculation() -> None:
     """Hub of 16, idlers and feet of 20, module 6, M8 (lead 1.25 mm): a hub turn turns a foot 16/20 and raises 1 mm."""
     built = riser(riding(), parameters=(Parameter(name=Ref("play"), text="0.5 mm", unit="mm"),))
-    found = reported(built, solve(built), as_cut_overlap_mm2={"east-ne": 0.0})
+    found = reported(built, solve(built), as_cut=as_cut_proofs(solve(built)))
     gears = {item["id"]: item for item in found["gears"]}
     hub, ne, west = gears["hub"], gears["ne"], gears["west"]
     assert (hub["kind"], west["kind"], ne["kind"]) == ("drive", "idler", "foot")
@@ -136,9 +137,14 @@ def test_overlaps_of_cut_outlines_are_passed_on_and_null_otherwise() -> None:
     built = riser(riding())
     derived = solve(built)
     swept = derived.train.meshes[0]
-    found = reported(built, derived, as_cut_overlap_mm2={swept.id: 0.25})["meshes"]
-    assert found[0]["as_cut_overlap_mm2"] == 0.25
-    assert all(item["as_cut_overlap_mm2"] is None for item in found[1:])
+    found = reported(built, derived, as_cut={swept.id: as_cut_proofs(derived)[swept.id]})["meshes"]
+    cut = found[0]["as_cut"]
+    assert found[0]["as_cut_overlap_mm2"] == cut["nominal"]["overlap_mm2"] == 0.0
+    assert cut["tightest"]["centre_distance_mm"] == pytest.approx(swept.centre_distance_least_mm)
+    assert cut["loosest"]["centre_distance_mm"] == pytest.approx(swept.centre_distance_most_mm)
+    assert cut["tightest"]["backlash_mm"] < cut["nominal"]["backlash_mm"] < cut["loosest"]["backlash_mm"]
+    assert cut["tightest"]["contact_ratio"] > cut["nominal"]["contact_ratio"] > cut["loosest"]["contact_ratio"]
+    assert all(item["as_cut_overlap_mm2"] is None and item["as_cut"] is None for item in found[1:])
 
 
 @pytest.mark.parametrize("name", [*(path.name for path in EXAMPLES), *DESIGNS])

@@ -5,14 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 
-from trivet.catalog_keys import holds, sizes, sizes_of_text, usual_first
-from trivet.catalog_lengths import HEADS, lengths_of
+from trivet.catalog_keys import COLUMNS as COLUMNS
+from trivet.catalog_keys import holds, is_metric, measure_yours, own_system, sizes, sizes_of_text, usual_first
+from trivet.catalog_lengths import HEADS, lengths_of, unknown_threading
 from trivet.catalog_rows import FILES, Row, Table
 from trivet.model.hardware import Head, Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
 from trivet.suggest import nearest
 
 _METRIC = re.compile(r"M(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\Z")
-_TAPPING = re.compile(r"ST\d+(?:\.\d+)?\Z")
+_TAPPING = re.compile(r"(?:ST\d+(?:\.\d+)?|no_\d+)\Z")
 
 
 class NoRow(Exception):
@@ -67,6 +68,12 @@ class Catalog:
             listed = ", ".join(known)
             remedy = f"it has {listed}; or add a table of your own" if listed else ""
             return NoRow(f"the library has no {kind.replace('_', ' ')} of {standard}", remedy, echo)
+        others = own_system(tuple(self.tables(kind)), what) if standard else ()
+        if others and all(is_metric(key) != is_metric(what) for key in held):
+            told = "metric" if is_metric(held[0]) else "inch"
+            return NoRow(
+                f"{standard} is {told} hardware; the size {what} is not", f"for {what} the library has {', '.join(others)}", echo
+            )
         some = ", ".join(usual_first(list(dict.fromkeys(held)), what))
         return NoRow(
             f"there is no row {what} for {standard or 'the ' + kind.replace('_', ' ')}",
@@ -123,7 +130,7 @@ class Catalog:
             across = row.mm("across_flats")
             diameter = row.mm("head_diameter_max") or row.mm("head_diameter_theoretical_max") or across
             if diameter is None or (height is None and form not in ("countersunk", "wood")):
-                raise NoRow(f"the head of {thread.designation} to {standard} is not known", _measure(kind, thread))
+                raise NoRow(f"the head of {thread.designation} to {standard} is not known", measure_yours(kind, thread, standard))
             key = row.mm("key")
             return Head(
                 form=form,
@@ -139,6 +146,7 @@ class Catalog:
                 if key
                 else "",
                 origin=row.origin,
+                angle_deg=row.number("angle"),
             )
         known = sorted({name for kind in HEADS for table in self.tables(kind) for name in table.standards})
         near = nearest(standard, known)
@@ -148,6 +156,9 @@ class Catalog:
     def screw(self, standard: str, thread: Thread) -> Screw:
         """A screw with its head, thread length and the lengths that are sold."""
         head = self.head(standard, thread)
+        wrong, remedy = unknown_threading(self, standard, thread)
+        if wrong:
+            raise NoRow(wrong, remedy, self._broken_tables)
         threaded, stock, origin = lengths_of(self, standard, thread)
         bore = self.find("counterbore", sizes(thread), standard)
         return Screw(
@@ -169,7 +180,7 @@ class Catalog:
             raise self._no_row("nut", sizes(thread)[-1], standard)
         flats, height = row.mm("across_flats"), row.mm("height_max")
         if flats is None or height is None:
-            raise NoRow(f"the nut {thread.designation} to {standard} is not fully known", _measure("nut", thread))
+            raise NoRow(f"the nut {thread.designation} to {standard} is not fully known", measure_yours("nut", thread, standard))
         return Nut(
             standard=standard,
             thread=thread,
@@ -182,8 +193,9 @@ class Catalog:
 
     def tee_nut(self, thread: Thread) -> TeeNut:
         """A tee nut of the trade type, or the user's own."""
-        row = self.find("tee_nut", sizes(thread))
+        row = self.find("tee_nut", (thread.designation.removesuffix("-LH"),))
         if row is None:
+            # A tee nut of the same size and another pitch is another tee nut.
             raise self._no_row("tee_nut", sizes(thread)[0])
         values = {
             "flange_diameter_mm": row.mm("outside_diameter"),
@@ -227,7 +239,7 @@ class Catalog:
             near = nearest(table, names)
             raise NoRow(
                 f"there is no table of inserts `{table}`",
-                f"did you mean `{near}`?" if near else "the tables are " + ", ".join(names),
+                f"did you mean `{near}`?" if near else f"the tables are {', '.join(names)}; measured ones go into `table {table} is insert`",
                 echo,
             )
         left_first = (thread.designation, thread.designation.removesuffix("-LH"))
@@ -277,21 +289,10 @@ class Catalog:
 
 
 def _all_known(values: dict[str, float | None], what: str, thread: Thread, row: Row, kind: str) -> None:
-    missing = [name.removesuffix("_mm").replace("_", " ") for name, value in values.items() if value is None]
+    missing = [name.removesuffix("_mm") for name, value in values.items() if value is None]
     if missing:
+        columns = " and ".join(f"`{name}`" for name in missing)
         raise NoRow(
-            f"the {', '.join(missing)} of the {what} {thread.designation} in `{row.table}` {'is' if len(missing) == 1 else 'are'} unknown",
-            _measure(kind, thread),
+            f"{columns} of the {what} {thread.designation} {'is' if len(missing) == 1 else 'are'} unknown: table `{row.table}`",
+            measure_yours(kind, thread),
         )
-
-
-_COLUMNS = {
-    "insert": "columns thread, outside mm, length mm, live_from mm, live_to mm, hole mm",
-    "tee_nut": "columns thread, outside_diameter mm, flange_thickness mm, barrel_diameter mm, length mm, hole mm",
-    "nut": "columns thread, across_flats mm, across_corners_min mm, height_max mm, height_min mm",
-}
-
-
-def _measure(kind: str, thread: Thread) -> str:
-    columns = f", the line `{_COLUMNS[kind]}`" if kind in _COLUMNS else ""
-    return f"measure yours and add a table: `table mine is {kind}`{columns} and a `row` for {thread.designation}"

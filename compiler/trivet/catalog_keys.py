@@ -37,3 +37,39 @@ def usual_first(keys: list[str], like: str) -> list[str]:
     same = [key for key in keys if key.startswith("M") == metric and key.startswith("ST") == like.startswith("ST")]
     ranked = sorted(same or keys, key=lambda key: "x" in key)
     return ranked[:_MOST_LISTED] + (["…"] if len(ranked) > _MOST_LISTED else [])
+
+
+def is_metric(key: str) -> bool:
+    """Whether a size is metric: M8, ST6.3."""
+    return key.startswith(("M", "ST"))
+
+
+def own_system(tables: tuple[Table, ...], size: str) -> tuple[str, ...]:
+    """The standards that have a row of a size, in the order of the tables."""
+    found = [name for table in tables if any(row.key == size for row in table.rows) for name in table.standards]
+    return tuple(f"`{name}`" for name in dict.fromkeys(found))
+
+
+# What a table of one's own must have at least, for messages that ask for one.
+COLUMNS = {
+    "insert": "columns thread, outside mm, length mm, live_from mm, live_to mm, hole mm",
+    "tee_nut": "columns thread, outside_diameter mm, flange_thickness mm, barrel_diameter mm, length mm, hole mm",
+    "hexagon_head": "columns thread, across_flats mm, head_height_nominal mm, head_height_max mm",
+    "socket_head": "columns thread, head_diameter_max mm, head_height_max mm, key mm",
+    "button_head": "columns thread, head_diameter_max mm, head_height_max mm, key mm",
+    "countersunk_head": "columns thread, angle deg, head_diameter_max mm, head_height_max mm, key mm",
+    "nut": "columns thread, across_flats mm, across_corners_min mm, height_max mm, height_min mm",
+}
+
+
+def measure_yours(kind: str, thread: Thread, standard: str = "") -> str:
+    """What table to add, in the unit that the thread is sold in."""
+    columns = COLUMNS.get(kind, "").replace(" mm", " in") if thread.system == "unified" else COLUMNS.get(kind, "")
+    lines = [f"`standard {standard}`"] if standard else []
+    lines += [f"`{columns}`"] if columns else []
+    name = f"my_{kind}"
+    used = f"; then write `insert {name}` where it is used" if kind == "insert" else ""
+    return (
+        f"measure yours and add a table: `table {name} is {kind}`, under it "
+        f"{', '.join(['`source` with how you measured', *lines])} and a `row` for {thread.designation}{used}"
+    )

@@ -51,7 +51,9 @@ def lengths_of(catalog: Tables, standard: str, thread: Thread) -> tuple[ThreadLe
     if stated is not None:
         # ASME B18.2.1: the table's thread length holds to 6 in; 1/4 in more above (from memory).
         return (
-            ThreadLength(full=False, factor=0.0, to_125_mm=stated, to_200_mm=stated + 6.35, above_mm=stated + 6.35),
+            ThreadLength(
+                full=False, factor=0.0, to_125_mm=stated, to_200_mm=stated + 6.35, above_mm=stated + 6.35, first_to_mm=152.4
+            ),
             stock,
             tables[0].rows[0].origin if tables else None,
         )
@@ -60,6 +62,20 @@ def lengths_of(catalog: Tables, standard: str, thread: Thread) -> tuple[ThreadLe
         # ASME B18.3: thread length 2 D + 1/2 in (from memory), short ones threaded throughout.
         return ThreadLength(full=False, factor=2.0, to_125_mm=12.7, to_200_mm=12.7, above_mm=12.7), stock, origin
     return ThreadLength(full=True), stock, origin
+
+
+def unknown_threading(catalog: Tables, standard: str, thread: Thread) -> tuple[str, str]:
+    """What is wrong with how a row says that a screw is threaded, and the remedy; two empty texts where it can be read."""
+    row = catalog.find("length_range", sizes(thread), standard)
+    word = row.text("threaded") if row is not None else "throughout"
+    if row is None or word == "throughout":
+        return "", ""
+    if word != "partly":
+        said = f"`{word}`" if word else "nothing"
+        return f"`{row.table}` says {said} under `threaded` for {row.key}", "write `throughout` or `partly`"
+    if row.number("thread_diameters") is None:
+        return f"`{row.table}` does not say how long the thread of {row.key} is", "add `thread_diameters` and `thread_extra_to_125 mm`, or `throughout`"
+    return "", ""
 
 
 def lengths_in(table: Table) -> list[float]:

@@ -38,7 +38,7 @@ KINDS = (
 
 # Which library files hold a kind of table, so that a fixture costs only the tables it names.
 FILES: dict[str, tuple[str, ...]] = {
-    "thread": ("threads_metric", "threads_unified", "screws_tapping_iso"),
+    "thread": ("threads_metric", "threads_unified", "screws_tapping_iso", "screws_tapping_inch"),
     "hexagon_head": ("heads_hexagon_iso", "heads_hexagon_inch"),
     "socket_head": ("heads_socket_iso", "heads_socket_inch"),
     "countersunk_head": ("heads_countersunk",),

@@ -7,13 +7,13 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
 from trivet import __version__
-from trivet.arguments import check, compare, compile, completion, explain, format, library, manual, start
-from trivet.arguments._common import no_setting_twice
+from trivet.arguments._common import Plain, no_setting_twice
 
-# In the order of the help.
-_COMMANDS = (check, compile, compare, format, explain, library, start, completion, manual)
+# In the order of the help; each is a module in `arguments`.
+_COMMANDS = ("check", "compile", "compare", "format", "explain", "library", "start", "serve", "completion", "manual")
 
 _MORE = """\
 to begin:
@@ -32,8 +32,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     # Importing makes many objects and no garbage: collecting as often as usual costs a tenth of a cold check.
     gc.set_threshold(50_000)
-    parser = whole_parser()
-    parsed = parser.parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    # Making the parsers of all commands costs a twentieth of a cold check; one that is named first is all that is asked for.
+    parser = _parser(given[:1] if given and given[0] in _COMMANDS else _COMMANDS)
+    parsed = parser.parse_args(given)
     no_setting_twice(parser, parsed)
     try:
         if parsed.command is None:
@@ -60,17 +62,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def whole_parser() -> argparse.ArgumentParser:
     """The parser of all commands."""
+    return _parser(_COMMANDS)
+
+
+def _parser(names: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="trivet",
         description="Checks and compiles geared, height-adjustable shop fixtures cut from sheet\nstock.",
         epilog=_MORE,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Plain,
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"trivet {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    for each in _COMMANDS:
-        each.add(commands)
+    for name in names:
+        import_module(f"trivet.arguments.{name}").add(commands)
     return parser
 
 

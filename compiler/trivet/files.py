@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 # A fixture of 10,000 statements is well under 1 MB; common practice, no source.
 LARGEST_BYTES = 2_000_000
+EDITOR_FILES = ("editor_setup.md", "trivet.tmLanguage.json")
 
 UNREADABLE = Rule(
     "unreadable-file",
@@ -158,6 +159,12 @@ def _why(error: OSError | ValueError) -> str:
 def template_text(name: str) -> str:
     """A commented fixture to begin with: `metric` or `inch`."""
     return (_package("grammar") / f"start_{name}.trivet").read_text(encoding="utf-8")
+
+
+def editor_files() -> dict[str, str]:
+    """What an editor needs, by file name: a grammar that colours text, and how to set an editor up."""
+    folder = _package("grammar") / "editors"
+    return {name: (folder / name).read_text(encoding="utf-8") for name in EDITOR_FILES}
 
 
 def decode(name: str, data: bytes, *, span: Span | None = None) -> Read:

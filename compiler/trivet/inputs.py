@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,7 @@ from trivet.files import Files, library_data, library_text
 from trivet.lower.entries import Part
 from trivet.record import replace
 from trivet.source import SourceFile
-from trivet.syntax.nodes import Text
+from trivet.syntax.nodes import Document, Text
 from trivet.syntax.parse import parse
 
 if TYPE_CHECKING:
@@ -47,8 +47,13 @@ def parse_library(name: str) -> tuple[Table, ...]:
     return tuple(tables)
 
 
-def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tuple[tuple[Part, ...], list[Diagnostic]]:
-    """The main document, every file that it reads (each once), and the shop's own."""
+Parse = Callable[[SourceFile], tuple[Document, tuple[Diagnostic, ...]]]
+
+
+def read_parts(
+    source: SourceFile, files: Files, shop: SourceFile | None, parse: Parse = parse
+) -> tuple[tuple[Part, ...], list[Diagnostic]]:
+    """The main document, every file that it reads (each once), and the shop's own; `parse` may know lines that it read before."""
     found: list[Diagnostic] = []
     parts: list[Part] = []
     seen: set[str] = set()
@@ -95,6 +100,23 @@ def read_parts(source: SourceFile, files: Files, shop: SourceFile | None) -> tup
         seen.add(shop.name)
         take(shop, "shop")
     return tuple(parts), found
+
+
+def tables_in(texts: Mapping[str, str]) -> tuple[Table, ...]:
+    """The tables of a fixture's own files, by their texts; of two of one name the last, which is the shop's. Faults were told already."""
+    from trivet.catalog_rows import table_of
+
+    found: dict[str, Table] = {}
+    for name, text in texts.items():
+        # Most files have none, and reading a fixture again, or a kept placement, costs as much as solving it.
+        if not any(line.lstrip("\ufeff \t").startswith("table") for line in text.splitlines()):
+            continue
+        document, _ = parse(SourceFile(name, text))
+        for block in document.blocks:
+            table = table_of(block, lambda fault: None, users_own=True) if block.heading.word.text == "table" else None
+            if table is not None:
+                found[table.name] = table
+    return tuple(found.values())
 
 
 def with_libraries(

@@ -30,10 +30,14 @@ def outputs(
     """The files: drawings, schedules, pages, report and manifest. Same arguments, same bytes."""
     from trivet.emit.json import json
     from trivet.products.all import PRODUCTS, PRODUCTS_FROM_REPORT
+    from trivet.solve.nest import nest
+    from trivet.substitutes import substitutes
     from trivet.tables.manifest import manifest
     from trivet.tables.outputs_index import outputs_index
 
-    context = Context(design, derived, findings, settings, wanted)
+    # Several products show where the parts lie; it is worked out once.
+    wanted = wanted if wanted.nest is not None else replace(wanted, nest=nest(design, derived))
+    context = Context(design, derived, findings, settings, wanted, substitutes=substitutes(design, derived, inputs), inputs=inputs)
     made = [product for make in PRODUCTS for product in make(context)]
     facts = _facts(context)
     context = replace(context, facts=facts)
@@ -50,9 +54,11 @@ def outputs(
 def _facts(context: Context) -> dict[str, object]:
     """The report's content, its list of outputs still empty."""
     from trivet.report.json import finding_rows, status
+    from trivet.solve.as_cut_proofs import as_cut_proofs
     from trivet.solve.binding import binding
-    from trivet.solve.mesh_overlaps import mesh_overlaps
     from trivet.tables.report import report
+    from trivet.tables.report_sheets import nest_record, sheet_records
+    from trivet.tables.substitutes import substitute_records
 
     facts = report(
         context.design,
@@ -61,7 +67,9 @@ def _facts(context: Context) -> dict[str, object]:
         status=status(context.findings),
         version=__version__,
         outputs=[],
-        as_cut_overlap_mm2=mesh_overlaps(context.derived),
+        as_cut=as_cut_proofs(context.derived),
         binding=binding(context.design, context.derived),
     )
+    facts["sheets"], facts["nest"] = sheet_records(context.nest), nest_record(context.nest)
+    facts["substitutes"] = substitute_records(context.substitutes)
     return {"draft": True, **facts} if context.wanted.draft else dict(facts)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from trivet.diagnostics import Diagnostic, has_errors, in_order
@@ -11,7 +11,7 @@ from trivet.files import Files
 from trivet.inputs import load_library, read_parts, with_libraries, with_units
 from trivet.lower.entries import Part
 from trivet.lower.lower import lower
-from trivet.record import record
+from trivet.record import record, replace
 from trivet.source import SourceFile
 from trivet.syntax.nodes import Document
 
@@ -60,23 +60,62 @@ def check(
             gc.enable()
 
 
-def check_parts(parts: Sequence[Part], read: Sequence[Diagnostic], settings: Mapping[str, str], full: bool) -> Compilation:
-    """Lower, solve and check what is read and parsed already; `read`: the findings of that."""
-    found = list(read)
+def check_parts(
+    parts: Sequence[Part], read: Sequence[Diagnostic], settings: Mapping[str, str], full: bool, try_changes: bool = True
+) -> Compilation:
+    """Lower, solve and check what is read and parsed already; `read`: the findings of that.
+
+    Without `try_changes` nothing is solved anew to see what would help: for many runs of one plan.
+    """
+    return judge(work_out(parts, read, settings), full, try_changes)
+
+
+@record(eq=False)
+class WorkedOut:
+    """What there is before the checks: `found` is of parsing and lowering; `derived` is None where that found an error."""
+
+    documents: tuple[Document, ...]
+    design: Design | None
+    derived: Derived | None
+    found: tuple[Diagnostic, ...]
+
+
+def work_out(
+    parts: Sequence[Part], read: Sequence[Diagnostic], settings: Mapping[str, str], pause: Callable[[], None] = lambda: None
+) -> WorkedOut:
+    """Lower and solve. `pause` is called between phases; what it raises ends the work."""
     documents = tuple(part.document for part in parts)
     design, lowered = lower(parts, load_library, settings)
-    found.extend(lowered)
+    found = (*read, *lowered)
     if design is None or has_errors(found):
-        return Compilation(documents, None, None, in_order(found))
-    from trivet.checks._check import run_checks
+        return WorkedOut(documents, None, None, found)
     from trivet.solve.solve import solve
 
-    derived = solve(design)
-    found.extend(run_checks(design, derived, full))
+    pause()
+    return WorkedOut(documents, design, solve(design), found)
+
+
+def judge(before: WorkedOut, full: bool, try_changes: bool = True, pause: Callable[[], None] = lambda: None) -> Compilation:
+    """Run the checks and mark what is accepted; `pause` is called before each check."""
+    design, derived = before.design, before.derived
+    if design is None or derived is None:
+        return Compilation(before.documents, None, None, in_order(before.found))
+    from trivet.checks._check import all_checks, run_checks
+
+    told = derived if try_changes else replace(derived, try_changes=False)
+    found = list(before.found)
+    for each in all_checks():
+        pause()
+        found.extend(run_checks(design, told, full, (each,)))
     if design.accepts:
         from trivet.checks._accept import accept
-        from trivet.checks._check import not_run
-        from trivet.rules import all_rules
+        from trivet.checks._check import not_run, slugs
 
-        found = accept(design, found, all_rules(), () if full else not_run())
-    return Compilation(documents, design, derived, in_order(found))
+        known = slugs()
+        if any(item.rule.text not in known for item in design.accepts):
+            # The rules of all phases lie in modules that nothing else here needs.
+            from trivet.rules import all_rules
+
+            known = tuple(all_rules())
+        found = accept(design, found, known, () if full else not_run())
+    return Compilation(before.documents, design, derived, in_order(found))

@@ -10,6 +10,7 @@ from trivet.diagnostics import Rule
 @cache
 def all_rules() -> dict[str, Rule]:
     """Rules by slug."""
+    from trivet.card_rules import RULES as card_rules
     from trivet.checks._accept import MATCHES_NOTHING, UNKNOWN
     from trivet.checks._check import CRASHED, all_checks
     from trivet.files import RULES as file_rules
@@ -18,7 +19,7 @@ def all_rules() -> dict[str, Rule]:
     from trivet.project import RULES as project_rules
     from trivet.syntax.rules import RULES as syntax_rules
 
-    rules = [*syntax_rules, *lower_rules, *file_rules, *folder_rules, *project_rules, CRASHED, MATCHES_NOTHING, UNKNOWN]
+    rules = [*syntax_rules, *lower_rules, *file_rules, *folder_rules, *project_rules, *card_rules, CRASHED, MATCHES_NOTHING, UNKNOWN]
     rules += [check.rule for check in all_checks()]
     for check in all_checks():
         rules += check.more_rules

@@ -59,13 +59,14 @@ class Quantity:
     @property
     def mm(self) -> float:
         """A length in millimetres."""
-        assert self.dimension == "length", self
-        return float(self.base)
+        dimension, factor = UNITS[self.unit]
+        assert dimension == "length", self
+        return _product(self.number, factor)
 
     @property
     def value(self) -> float:
         """The value in the program's own unit, as a float."""
-        return float(self.base)
+        return _product(self.number, UNITS[self.unit][1])
 
     def at(self, origin: Origin | None) -> Quantity:
         """The same quantity with another origin."""
@@ -74,6 +75,11 @@ class Quantity:
     def __str__(self) -> str:
         text = number_text(self.number)
         return f"{text} {self.unit}" if self.unit else text
+
+
+def _product(left: Fraction, right: Fraction) -> float:
+    """float(left * right), without reducing the product: dividing whole numbers rounds correctly whatever they have in common."""
+    return (left.numerator * right.numerator) / (left.denominator * right.denominator)
 
 
 def number_text(number: Fraction, decimals: int = 6) -> str:
@@ -92,6 +98,34 @@ def length_text(mm: float, unit: str = "mm", decimals: int | None = None) -> str
         return f"{_trim(mm / 25.4, places)} in"
     places = 2 if decimals is None else decimals
     return f"{_trim(mm, places)} mm"
+
+
+def made_text(mm: float, unit: str = "mm") -> str:
+    """A length that a maker buys or sets, as it is written in a file: in inches a fraction where it is a whole 64th, `1-9/64 in`."""
+    if unit not in ("in", "thou"):
+        return length_text(mm, unit)
+    count = round(mm / 25.4 * 64)
+    if count <= 0 or abs(mm / 25.4 - count / 64) > 1e-6:
+        return length_text(mm, unit)
+    whole, rest = divmod(count, 64)
+    fraction = Fraction(rest, 64)
+    return f"{whole} in" if not rest else f"{whole}-{fraction} in" if whole else f"{fraction} in"
+
+
+def decimal_beside(text: str) -> str:
+    """` (1.141 in)` for `1-9/64 in`; empty for what is no fraction."""
+    number, _, unit = text.partition(" ")
+    whole, dash, fraction = number.rpartition("-")
+    if unit != "in" or "/" not in fraction:
+        return ""
+    upper, lower = fraction.split("/")
+    return f" ({_trim((int(whole) if dash else 0) + int(upper) / int(lower), 3)} in)"
+
+
+def told_text(mm: float, unit: str = "mm") -> str:
+    """The same with the decimal beside a fraction: `1-9/64 in (1.141 in)`."""
+    text = made_text(mm, unit)
+    return text + decimal_beside(text)
 
 
 def two_lengths(left_mm: float, right_mm: float, unit: str = "mm") -> tuple[str, str]:

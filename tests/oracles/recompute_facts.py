@@ -94,6 +94,8 @@ class Fixture:
     fixed_on: dict[str, str] = field(default_factory=dict)
     rings: tuple[tuple[str, ...], ...] = ()
     per_turn: tuple[float, str] = (0.0, "")
+    # Least and most percent of moisture over the year; all sheets are plywood with their face grain along x.
+    moisture: tuple[float, float] = (7.0, 11.0)
 
     def root(self, gear: str) -> str:
         """The gear whose holder holds this one."""
@@ -181,6 +183,7 @@ OUTFEED_RISER = Fixture(
     # ISO 7049 ST6.3 (largest diameter 6.25), head 4.6; ISO 7093-1 M6.
     pivot=Pivot(washer=(1.4, 1.6, 1.8), washer_outside=18.0, head=4.6, recess=7.0, play=0.3, thread=6.25, sleeve=False),
     per_turn=(1.0, "clockwise"),
+    moisture=(6.0, 12.0),
 )
 
 INCH_TABLE = Fixture(
@@ -222,6 +225,7 @@ INCH_TABLE = Fixture(
         insert=(0.625 * INCH, 0.125 * INCH, 0.609 * INCH),
     ),
     per_turn=(INCH / 16, "anticlockwise"),
+    moisture=(6.0, 10.0),
 )
 
 _RING = ("f1", "i1", "f2", "i2", "f3", "i3", "f4", "hub")

@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.oracles.polygon_sweep import mesh_sweep
 
 from trivet.record import replace
 from trivet.solve.gear_size import ToothGeometry
@@ -18,7 +19,6 @@ from trivet.solve.mesh_geometry import (
     thinning_for_backlash_mm,
     tight_centre_distance_mm,
 )
-from trivet.solve.mesh_sweep import mesh_sweep
 
 
 def opened(a: ToothGeometry, b: ToothGeometry, by_mm: float) -> MeshGeometry:

@@ -7,11 +7,11 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.oracles.polygon_sweep import mesh_sweep
 
 from trivet.solve.cutter_limit import cutter_limit
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_geometry import mesh_geometry, standard_centre_distance_mm
-from trivet.solve.mesh_sweep import mesh_sweep
 from trivet.solve.root_form import root_form
 
 # Largest cutter diameter in modules for equal standard gears, derived and simulated elsewhere, no published figure.

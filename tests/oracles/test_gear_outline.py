@@ -6,12 +6,12 @@ import math
 
 import pytest
 from sharp_gear import sharp_gear
+from tests.oracles.polygon_sweep import mesh_sweep
 
 from trivet.solve.contour_faults import contour_faults
 from trivet.solve.flank_arcs import FLANK_TOLERANCE_MM
 from trivet.solve.gear_outline import gear_outline
 from trivet.solve.gear_size import ToothGeometry
-from trivet.solve.mesh_sweep import mesh_sweep
 
 # teeth, module, degrees, shift, cutter radius, thinning: fillets, full rounds, radial flanks, few teeth, pointed teeth,
 # cutters that reach the radial flank only, the tip corners only, and a sharp one.

@@ -102,12 +102,13 @@ def test_meshes(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_backlash_with_every_error(name: str) -> None:
-    # Derived, as `recompute_gears.worst` says: hole position and play of both axes, four flanks, an insert's tilt.
-    f = FIXTURES[name]
+    # Derived, as `recompute_gears.worst` says: hole position and play of both axes, four flanks, an insert's tilt, moisture.
+    f, rows = FIXTURES[name], gears(name)
     for mesh, one, two in pairs(name):
         a, b = mesh["gears"]
         overlap = min(trial.width(f, a, 0), trial.width(f, b, 0))
-        e = calc.errors(f, a, b, trial.drop(f, a, 0) + overlap, overlap)
+        swung = calc.swing(f, (rows[b]["x_mm"] - rows[a]["x_mm"], rows[b]["y_mm"] - rows[a]["y_mm"]))
+        e = calc.errors(f, a, b, trial.drop(f, a, 0) + overlap, overlap, swung)
         least, most, share = calc.worst(one, two, mesh["centre_distance_mm"], e)
         assert mesh["backlash_mm"]["min"] == close(least), mesh["gears"]
         assert mesh["backlash_mm"]["max"] == close(most), mesh["gears"]

@@ -6,10 +6,10 @@ import math
 import random
 
 import pytest
+from tests.oracles.polygon_sweep import mesh_sweep
 
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.mesh_phase import direction_rad, mesh_residual_pitches, next_phase_rad, ring_closure
-from trivet.solve.mesh_sweep import mesh_sweep
 
 Point = tuple[float, float]
 

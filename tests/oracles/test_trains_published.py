@@ -153,7 +153,7 @@ def kite(length: float, backlash: str) -> Design:
         (mesh("a", "b"), mesh("a", "c"), mesh("b", "d"), mesh("c", "d")),
         tooth_forms=(tooth_form(backlash=backlash),),
         drives=(drive(nut=HEX_NUT, hole_mm=8.0),),
-        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0),
+        shop=Shop(hole_position_mm=0.0, profile_offset_mm=0.0, bore_clearance_mm=0.0, moisture_least=8.0, moisture_most=8.0),
     )
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import os
+import sys
 from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
@@ -11,11 +13,32 @@ if TYPE_CHECKING:
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
+class Plain(argparse.RawDescriptionHelpFormatter):
+    """Lines as they are written, as wide as the terminal.
+
+    Without a width the standard library asks `shutil`, which loads every compressor it knows, once for each argument.
+    """
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=_columns() - 2)
+
+
+def _columns() -> int:
+    """Columns of the terminal; 80 where there is none."""
+    stated = os.environ.get("COLUMNS", "")
+    if stated.isdecimal() and int(stated):
+        return int(stated)
+    try:
+        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80 if sys.__stdout__ is not None else 80
+    except (OSError, ValueError, AttributeError):
+        return 80
+
+
 def command(commands: Commands, name: str, help: str, description: str, examples: str = "") -> argparse.ArgumentParser:
     """A command's parser, its lines kept as they are written."""
     parser = commands.add_parser(
         name, help=help, allow_abbrev=False, description=description, epilog=examples,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Plain,
     )  # fmt: skip
     return parser
 

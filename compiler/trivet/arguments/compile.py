@@ -14,6 +14,7 @@ _EXAMPLES = """\
 examples:
   trivet compile my_riser.trivet                 into out/my_riser
   trivet compile my_riser.trivet --out drawings
+  trivet compile my_riser.trivet --zip           a folder to hand on, zipped
 The folder is replaced as a whole, and only if trivet wrote it. With errors
 nothing is written, and what was there stays."""
 
@@ -36,6 +37,12 @@ def add(commands: Commands) -> None:
     )
     parser.add_argument("--watch", action="store_true", help="compile again whenever a file changes, until stopped with Ctrl-C")
     parser.add_argument("--draft", action="store_true", help="write in spite of errors; every file is marked DRAFT")
+    parser.add_argument("--nest", choices=("usual", "thorough"), default="usual", metavar="HOW",
+                        help="how a place on the sheets is sought for the parts: usual (the default), or thorough, which takes "
+                        "half a minute a sheet, needs trivet[nest] and may differ from run to run")  # fmt: skip
+    keep = "write where the parts lie beside the fixture; it is used again as long as parts and sheets stay as they are"
+    parser.add_argument("--zip", action="store_true", help="also write a zip beside the folder, its revision in its name; the same bytes each time")
+    parser.add_argument("--keep-placement", action="store_true", help=keep)
 
 
 def run(parsed: argparse.Namespace) -> int:
@@ -43,8 +50,10 @@ def run(parsed: argparse.Namespace) -> int:
     from trivet.commands.compile import run as run_compile
     from trivet.outputs import Wanted
 
+    wanted = Wanted(parsed.plain, parsed.draft, parsed.polyline, paper=parsed.paper)
+
     def once() -> int:
-        return run_compile(options_of(parsed), parsed.out, Wanted(parsed.plain, parsed.draft, parsed.polyline, parsed.paper))
+        return run_compile(options_of(parsed), parsed.out, wanted, parsed.nest, parsed.keep_placement, parsed.zip)
 
     if parsed.watch:
         from trivet.commands._watch import watched

@@ -9,24 +9,14 @@ from trivet.checks.mesh_binds import STEP_MM
 from trivet.diagnostics import Label
 from trivet.model.design import Design
 from trivet.solve.binding import Binding
-from trivet.solve.binding_words import chance_words, percent_words
+from trivet.solve.binding_words import chance_words, percent_words, remedies_words, risk_words
 from trivet.solve.derived import Derived
 from trivet.units import length_text
-
-# So many kinds of error are named with their share of the risk.
-NAMED = 3
 
 
 def drawn_words(found: Binding) -> str:
     """`8.27 percent of 100000 drawn, seed 20`, in brackets after the words."""
     return f"{percent_words(found.chance or 0.0)} of {found.draws} drawn, seed {found.seed}"
-
-
-def risk_words(found: Binding) -> str:
-    """How much of the risk is gone without each of the errors that carry most of it."""
-    shares = [(what, found.share(without)) for what, without in found.contributors][:NAMED]
-    told = [f"without {what} {share * 100.0:.0f} percent" for what, share in shares if share >= 0.01]
-    return f"{', '.join(told)} of the risk {'is' if len(told) == 1 else 'are'} gone" if told else ""
 
 
 def binding_labels(design: Design, derived: Derived, found: Binding) -> tuple[Label, ...]:
@@ -48,7 +38,6 @@ def binding_remedy(design: Design, found: Binding, limit: float) -> str:
         (form,) = design.tooth_forms
         wanted = length_text(math.ceil((form.backlash.mm + more) / STEP_MM - 1e-9) * STEP_MM, design.units)
         text = f"`backlash {wanted}` in the tooth form brings it to at most {percent_words(limit)}"
-    gives = [f"{what} would leave {percent_words(chance)}" for what, chance in found.remedies if "backlash" not in what]
-    others = f"; {', '.join(gives)}" if gives else ""
+    others = remedies_words(found, without=("backlash",))
     shares = risk_words(found)
-    return f"{text}{others}" + (f"; {shares}" if shares else "")
+    return "; ".join((text, *others, *((shares,) if shares else ())))

@@ -9,6 +9,7 @@ from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.model.foot import Foot
 from trivet.model.train import Pivot
+from trivet.solve.bolt_length import stock_text
 from trivet.solve.derived import BoltChoice, Derived
 from trivet.source import Origin
 from trivet.units import length_text, two_lengths
@@ -42,6 +43,12 @@ def parts_of(bolts: tuple[BoltChoice, ...]) -> tuple[str, ...]:
 def sold_as(bolt: BoltChoice) -> str:
     """Such as `ISO 4762 M8`."""
     return f"{bolt.standard} {bolt.designation}"
+
+
+def sold_text(bolt: BoltChoice, length_mm: float) -> str:
+    """A length as it is sold: inch hardware in inches, metric hardware in millimetres, whatever the fixture speaks."""
+    screw = bolt.of.screw if isinstance(bolt.of, Pivot | Foot) else bolt.of.bolt
+    return stock_text(screw, length_mm) if screw is not None else length_text(length_mm)
 
 
 def is_wood_screw(bolt: BoltChoice) -> bool:

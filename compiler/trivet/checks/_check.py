@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pkgutil
-import traceback
 from collections.abc import Callable, Iterable
 from functools import cache
 from importlib import import_module
@@ -70,6 +69,8 @@ def run_checks(design: Design, derived: Derived, full: bool = True, checks: tupl
             run = check.full_run if full and check.full_run is not None else check.run
             found.extend(run(design, derived))
         except Exception as error:
+            import traceback
+
             message = f"the check `{check.rule.slug}` stopped: {type(error).__name__}: {error}"
             span = design.origin if isinstance(design.origin, Span) else None
             found.append(
@@ -88,6 +89,11 @@ def run_checks(design: Design, derived: Derived, full: bool = True, checks: tupl
 def not_run() -> tuple[str, ...]:
     """The slugs of the checks that a plain `check` leaves out."""
     return tuple(check.rule.slug for check in all_checks() if check.full_only)
+
+
+def slugs() -> tuple[str, ...]:
+    """The slugs that the checks report."""
+    return tuple(rule.slug for check in all_checks() for rule in (check.rule, *check.more_rules))
 
 
 def place(*origins: Origin | None) -> Span | None:

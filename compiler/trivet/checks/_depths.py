@@ -62,13 +62,14 @@ def depths_of(design: Design, derived: Derived) -> Iterator[Depth]:
         )
     drives = {drive.name.text: drive for drive in design.drives}
     pivots = {pivot.name.text: pivot for pivot in design.pivots}
-    feet = {foot.gear: foot for foot in derived.feet}
+    feet = {foot.gear: foot for foot in (*derived.feet, *derived.climbers)}
     for state in derived.train.gears:
         gear = state.gear
         if gear.turned_by is not None:
             yield from _drive(drives[gear.turned_by.text], state)
         elif gear.turns_on is not None:
             yield from _pivot(pivots[gear.turns_on.text], state)
+            yield from _pivot_nut(pivots[gear.turns_on.text], state, wood[gear.under.text])
         elif state.id in feet:
             yield from _foot(feet[state.id], state)
 
@@ -87,6 +88,14 @@ def _pivot(pivot: Pivot, state: GearState) -> Iterator[Depth]:
         origins = (pivot.head_recessed.origin, pivot.name.origin)
         names = (f"{pivot.name.text}.{state.id}", state.id)
         yield Depth(f"recess for the head of `{pivot.name}`", state.id, pivot.head_recessed.mm, state.face_width, names, origins)
+
+
+def _pivot_nut(pivot: Pivot, state: GearState, wood: Band) -> Iterator[Depth]:
+    nut = pivot.nut
+    if nut is not None and nut.recessed is not None:
+        origins = (nut.recessed.origin, nut.origin, pivot.name.origin)
+        names = (f"{pivot.name.text}.{state.id}", state.gear.under.text)
+        yield Depth(f"recess for the nut of `{pivot.name}`", state.gear.under.text, nut.recessed.mm, wood, names, origins)
 
 
 def _foot(foot_state: FootState, state: GearState) -> Iterator[Depth]:

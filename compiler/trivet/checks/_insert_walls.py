@@ -96,7 +96,7 @@ def near_inserts(design: Design, derived: Derived) -> Iterator[Near]:
 
 def _screwed(design: Design, derived: Derived) -> dict[_Place, _Screwed]:
     found: dict[_Place, _Screwed] = {}
-    for foot in derived.feet:
+    for foot in (*derived.feet, *derived.climbers):
         use = foot.foot.insert
         if use is not None:
             insert = isinstance(use.hardware, Insert)

@@ -21,7 +21,7 @@ def less_overlap(design: Design, derived: Derived, lacking_mm: float, meets: Cal
     """The face overlap with which the travel would do, where parting teeth end it and the overlap is stated; tried before it is said."""
     from trivet.solve.solve import solve
 
-    found = ends(derived)
+    found = ends(derived) if derived.try_changes else None
     if found is None or not any(limit.cause == "teeth_part" and not limit.hard for limit in found):
         return ""
     forms = [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 from itertools import islice
@@ -11,10 +12,10 @@ from trivet.model.design import Design
 from trivet.model.foot import Foot, Pad
 from trivet.model.hardware import Insert, ThreadLength
 from trivet.record import replace
-from trivet.solve.bolt_length import shank_mm
+from trivet.solve.bolt_length import shank_mm, stock_text
 from trivet.solve.derived import Derived, Lift
 from trivet.solve.solve import solve_heights
-from trivet.units import Quantity, length_text
+from trivet.units import Quantity, length_text, told_text
 
 WORST = "at the worst combination of sheets"
 # A gain worth naming, mm (common practice, no source).
@@ -24,6 +25,9 @@ PAD_STEPS = 12
 LONGER, SHORTER = 8, 3
 # The work stays nearly the same for large trains: sixty gears are solved as often as the fewest tries say.
 MOST_TRIES, FEWEST_TRIES, TRIES_BY_GEARS = 60, 12, 720
+
+# How many steps past what is lacking a deeper pad is tried at: common practice, no source.
+DEEPER = (1, 4, 7, 10)
 
 Change = tuple[str, Foot]
 
@@ -49,21 +53,27 @@ def changes(foot: Foot, unit: str) -> Iterator[Change]:
     if screw is not None and length is not None:
         if shank_mm(screw, length.mm) > 0.0:
             full = replace(screw, threaded=ThreadLength(full=True))
-            yield f"a fully threaded screw of {length_text(length.mm, unit)}", foot.model_copy(update={"screw": full})
+            yield f"a fully threaded screw of {stock_text(screw, length.mm)}", foot.model_copy(update={"screw": full})
         longer = [mm for mm in screw.stock_mm if mm > length.mm + 1e-6][:LONGER]
         shorter = [mm for mm in screw.stock_mm if mm < length.mm - 1e-6][-SHORTER:]
         for mm in sorted((*longer, *shorter), key=lambda mm: (abs(mm - length.mm), mm)):
-            yield f"a screw of {length_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
+            yield f"a screw of {stock_text(screw, mm)}", foot.model_copy(update={"length": _length(mm)})
     if screw is None and length is not None:
         for times in range(1, LONGER + 1):
             mm = length.mm + times * (25.4 / 4 if unit == "in" else 5.0)
-            yield f"a rod of {length_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
+            yield f"a rod of {told_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
     step = 25.4 / 32 if unit == "in" else 0.5
     drop = foot.pad.drop.mm if foot.pad.drop is not None else 0.0
+    part = pad_word(foot)
     for times in range(1, PAD_STEPS + 1):
         kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
         pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": _length(drop + times * step)})
-        yield f"a pad with a drop of {length_text(drop + times * step, unit)}", foot.model_copy(update={"pad": pad})
+        yield f"a {part} with a drop of {told_text(drop + times * step, unit)}", foot.model_copy(update={"pad": pad})
+
+
+def pad_word(foot: Foot) -> str:
+    """What the file calls the thing that stands on the bench."""
+    return "post" if foot.kind == "sliding_hex" else "pad"
 
 
 def _one_then_two(foot: Foot, unit: str) -> Iterator[Change]:
@@ -79,6 +89,8 @@ def _one_then_two(foot: Foot, unit: str) -> Iterator[Change]:
 
 def attempts(design: Design, derived: Derived, name: str) -> Iterator[tuple[str, Derived]]:
     """The words of each change to the foot set `name`, and what follows from it. The train stays as it is."""
+    if not derived.try_changes:
+        return
     foot = next(item for item in design.feet if item.name.text == name)
     tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
     for words, changed in islice(_one_then_two(foot, design.units), tries):
@@ -94,8 +106,9 @@ def first_that(design: Design, derived: Derived, name: str, meets: Callable[[Lif
     return None
 
 
-def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[Lift], bool] | None = None) -> tuple[str, bool]:
-    """The one change that leaves most travel at the worst combination, or the first (or two) that is `enough`; and whether it is.
+def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[Lift], bool] | None = None) -> tuple[str, bool, float]:
+    """The one change that leaves most travel at the worst combination, or the first (or two) that is `enough`; whether it is; and
+    how much travel it leaves, mm.
 
     Empty where none gives a tenth of a millimetre more.
     """
@@ -108,10 +121,35 @@ def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[L
             continue
         travel = worst_travel_mm(after.lift)
         if enough is not None and enough(after.lift):
-            return _gives(words, travel, design.units), True
+            return _gives(words, travel, design.units), True, travel
         if number < singles and travel > best:
             best, found = travel, words
-    return _gives(found, best, design.units) if found else "", False
+    return _gives(found, best, design.units) if found else "", False, best
+
+
+def lower_feet(design: Design, derived: Derived, name: str, lacking_mm: float) -> str:
+    """A deeper pad that leaves a travel where what hangs lowest reaches the bench too soon, with another screw where that takes one; or nothing."""
+    foot = next(item for item in design.feet if item.name.text == name)
+    if not derived.try_changes or foot.pad.kind == "swivel":
+        return ""
+    part = pad_word(foot)
+    step = 25.4 / 16 if design.units == "in" else 1.0
+    drop = foot.pad.drop.mm if foot.pad.drop is not None else 0.0
+    first = math.ceil((drop + lacking_mm) / step)
+    screws: list[Change] = [("", foot)]
+    screws += [(f"{words} and ", changed) for words, changed in changes(foot, design.units) if changed.length != foot.length]
+    best, found = LEAST_GAIN_MM, ""
+    tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
+    every = ((words, changed, first + more) for words, changed in screws for more in DEEPER)
+    for words, changed, steps in islice(every, tries):
+        kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
+        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": _length(steps * step)})
+        feet = tuple(changed.model_copy(update={"pad": pad}) if item.name.text == name else item for item in design.feet)
+        lift = solve_heights(design.model_copy(update={"feet": feet}), derived.train).lift
+        if lift is not None and worst_travel_mm(lift) > best:
+            best = worst_travel_mm(lift)
+            found = f"{words}a {part} with a drop of {length_text(steps * step, design.units)}"
+    return _gives(found, best, design.units) if found else ""
 
 
 def _gives(words: str, travel_mm: float, unit: str) -> str:

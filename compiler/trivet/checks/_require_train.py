@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from trivet.checks._check import place, related
+from trivet.checks._leads import thread_that
 from trivet.checks._remedy import WORST, worst_travel_mm
 from trivet.checks._require import MEAN, SLUG, ending_sets, met, required, too_great, too_small, unit_of, unmet
+from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic
 from trivet.model.design import Design
 from trivet.model.intent import Require
@@ -34,9 +36,27 @@ def unmet_lift(require: Require, design: Design, derived: Derived, lift: Lift) -
     upper = too_great(require, value)
     bound, foot = require.high if upper else require.low, derived.feet[0]
     labels = related((f"the thread of `{foot.foot.name.text}` has a lead of {length_text(foot.lead_mm, unit)}", foot.foot.origin))
+    remedy = ", or ".join(part for part in (remedy, _thread(require, derived, unit)) if part)
     remedy = remedy or f"a lead of {length_text(foot.lead_mm * (bound or 0.0) / value, unit)}, other things equal, would do"
     sets = tuple(dict.fromkeys(item.foot.name.text for item in derived.feet))
     yield unmet(require, design, "lift per turn", value, bound, labels, remedy, sets, where="", upper=upper)
+
+
+def _thread(require: Require, derived: Derived, unit: str) -> str:
+    """A coarse thread for the feet that would do, where all have one lead: of their own system, else of the other."""
+    feet = [foot.foot for foot in derived.feet]
+    leads = {foot.lead_mm for foot in derived.feet}
+    if len(leads) != 1 or derived.lift is None or not derived.try_changes:
+        return ""
+    lead = leads.pop()
+    turns = derived.lift.per_turn_mm / lead
+    own = feet[0].thread.system
+    for system in (own, "metric" if own == "unified" else "unified"):
+        found = thread_that((system,), lead, lambda mm: met(require, mm * turns))
+        if found is not None:
+            names = named(dict.fromkeys(foot.name.text for foot in feet))
+            return f"`thread {found[0]}` for {names} would give {length_text(found[1] * turns, unit)} per turn"
+    return ""
 
 
 def unmet_turns(require: Require, design: Design, derived: Derived, lift: Lift) -> Iterator[Diagnostic]:
@@ -61,6 +81,8 @@ def unmet_turns(require: Require, design: Design, derived: Derived, lift: Lift) 
 
 def _teeth(design: Design, derived: Derived, meets: Callable[[Lift], bool], gives: Callable[[Lift], str]) -> str:
     """Another count of teeth for the drive gear, else for the feet's gears, that would do; solved anew. Empty where none tried does."""
+    if not derived.try_changes:
+        return ""
     feet = {foot.gear for foot in derived.feet}
     for names, words in (({derived.train.drive_gear}, "a drive gear"), (feet, "foot gears")):
         gears = [gear for gear in design.gears if gear.name.text in names]

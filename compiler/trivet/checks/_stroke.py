@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._remedy import most_travel
+from trivet.checks._remedy import lower_feet, most_travel
 from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
@@ -92,6 +92,8 @@ def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -
         f"no travel is left{lacking}: {blamed.sentence}",
         place(blamed.origin, foot.foot.name.origin),
         related=related((other.sentence, other.origin)),
-        remedy=most_travel(design, derived, foot.foot.name.text)[0] or otherwise.format(up_text(found.lacking_mm, design.units)),
+        remedy=most_travel(design, derived, foot.foot.name.text)[0]
+        or lower_feet(design, derived, foot.foot.name.text, found.lacking_mm)
+        or otherwise.format(up_text(found.lacking_mm, design.units)),
         parts=(*members, *(part for part in blamed.parts if part not in members)),
     )

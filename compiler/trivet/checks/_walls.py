@@ -79,6 +79,8 @@ def wall_mm(one: Round | Contour, other: Round | Contour) -> float | None:
     first, second = _points(one), _points(other)
     if any(inside(p, second) for p in first) or any(inside(p, first) for p in second):
         return None
+    if not far_apart(one, other, 0.0) and cross(first, second):
+        return None
     return min(min(distance_mm(p, second) for p in first), min(distance_mm(p, first) for p in second))
 
 
@@ -109,6 +111,19 @@ def inside(point: Point, polygon: Sequence[Point]) -> bool:
         if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
             found = not found
     return found
+
+
+def cross(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two closed polygons cross; they may though neither has a corner in the other, as the bars of a cross do."""
+    return any(
+        _left(a, b, c) != _left(a, b, d) and _left(c, d, a) != _left(c, d, b)
+        for a, b in zip(one, (*one[1:], one[0]), strict=True)
+        for c, d in zip(other, (*other[1:], other[0]), strict=True)
+    )
+
+
+def _left(a: Point, b: Point, p: Point) -> bool:
+    return (b[0] - a[0]) * (p[1] - a[1]) > (b[1] - a[1]) * (p[0] - a[0])
 
 
 def distance_mm(point: Point, polygon: Sequence[Point]) -> float:

@@ -54,7 +54,10 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         load, board = sag.load, sag.board
         measured, allowed = two_lengths(sag.sag_mm, ALLOWED_MM, design.units)
         ways = f"{sag.modulus_x:.0f} N/mm2 along x and {sag.modulus_y:.0f} along y"
-        lowest = "" if board.grain is not None else ", the lower one both ways, since it is not stated how the grain runs"
+        known = board.grain is not None or any(
+            sheet.name.text == board.stock.text and sheet.face_grain is not None for sheet in design.sheets
+        )
+        lowest = "" if known else ", the lower one both ways, since it is not stated how the grain runs"
         more = min(board.layers + 1, MOST_LAYERS)
         left = length_text(sag.sag_mm * (board.layers / more) ** 3, design.units)
         thicker = f", or `layers {more}`, which leaves about {left}" if more > board.layers else ""

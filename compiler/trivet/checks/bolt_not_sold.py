@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trivet.checks._bolts import alike, origin_of, parts_of, row_of, sold_as
+from trivet.checks._bolts import alike, origin_of, parts_of, row_of, sold_as, sold_text
 from trivet.checks._check import place, related
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.model.foot import Foot
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import told_text, two_lengths
 
 RULE = Rule(
     "bolt-not-sold",
@@ -35,7 +35,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         foot = isinstance(bolt.of, Foot)
         if bolt.buy_mm is None or bolt.cut_to_mm is None or not (bolt.fits or foot):
             continue
-        buy, cut = two_lengths(bolt.buy_mm, bolt.cut_to_mm, design.units)
+        buy, cut = sold_text(bolt, bolt.buy_mm), told_text(bolt.cut_to_mm, design.units)
         if bolt.stated_mm is not None:
             which = f"in a length of {cut}"
         else:
@@ -48,6 +48,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             place(origin_of(bolt), bolt.of.origin),
             related=related(("the lengths that are sold", row_of(bolt))),
             remedy=bolt.remedy
-            or f"saw {length_text(bolt.buy_mm - bolt.cut_to_mm, design.units)} off, with a nut on the thread first",
+            or f"saw {told_text(bolt.buy_mm - bolt.cut_to_mm, design.units)} off, with a nut on the thread first",
             parts=parts_of(bolts),
         )

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from trivet.checks._check import place
 from trivet.checks._kite import kite
-from trivet.checks._ring_remedy import closes
+from trivet.checks._ring_remedy import ROUNDING_MM, closes
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
-from trivet.solve.derived import Derived
+from trivet.solve.derived import Derived, LoopState
 from trivet.units import length_text
 
 RULE = Rule(
@@ -40,12 +40,18 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"the ring of {named(loop.gears, 8)} closes with its teeth {length_text(loop.residual_mm, design.units)} out of place;"
-            f" {length_text(loop.allowed_mm, design.units)} is what backlash takes up",
+            f"the ring of {named(loop.gears, 8)} closes{_how(loop, design.units)}",
             place(loop.origin),
             (),
             "put the gears in one after the other round the ring, each tooth in its space, before the feet are zeroed"
             if unmarked & set(loop.gears)
-            else "set the gears by the marks on their topsides",
+            else "set the gears by the marks on their undersides",
             loop.gears,
         )
+
+
+def _how(loop: LoopState, unit: str) -> str:
+    if loop.residual_mm <= ROUNDING_MM:
+        return ", with every tooth in its place"
+    left, allowed = length_text(loop.residual_mm, unit), length_text(loop.allowed_mm, unit)
+    return f" with its teeth {left} out of place; {allowed} is what backlash takes up"

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._round import down_told
 from trivet.checks._train import down_to, named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived, GearState
 from trivet.source import Origin
-from trivet.units import length_text, two_lengths
+from trivet.units import two_lengths
 
 RULE = Rule(
     "cutter-too-fat",
@@ -45,7 +46,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         has, allowed = two_lengths(first.cutter_diameter_mm, first.largest_cutter_mm, design.units)
         many = len(states) > 1
         largest = down_to(first.largest_cutter_mm, 0.01)
-        remedy = f"a cutter of {length_text(largest, design.units)} or less, or a larger module"
+        coarser = "a smaller diametral pitch" if design.units == "in" else "a larger module"
+        remedy = f"a cutter of {down_told(largest, design.units)} or less, or {coarser}"
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
@@ -56,7 +58,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
                 (f"`{cutter.name}` is declared here", cutter.diameter.origin if cutter.diameter is not None else None),
                 *((f"`{state.id}` has {state.gear.z} teeth", state.gear.name.origin) for state in states),
             ),
-            remedy if largest > 0 else "a larger module, or more teeth",
+            remedy if largest > 0 else f"{coarser}, or more teeth",
             # One acceptance covers the whole group, so a gear's name is enough only where the group is one gear.
             (cutter.name.text,) if many else (cutter.name.text, first.id),
         )

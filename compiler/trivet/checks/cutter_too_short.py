@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from trivet.checks._check import place
 from trivet.checks._cutter_uses import CutterUse, cutter_uses
-from trivet.checks._round import up_text
+from trivet.checks._round import up_told
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
@@ -49,7 +49,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the cutter `{name}` reaches {has}; {named(names)} {'need' if len(names) > 1 else 'needs'} up to {needs}",
             place(reach.origin),
             (),
-            f"a cutter that reaches {up_text(deepest, design.units, 0.1, 0.01)} or more",
+            f"a cutter that reaches {up_told(deepest, design.units, 0.1, 0.01)} or more",
             # Of several parts none is accepted alone: they have one cause.
             (name, *names) if len(names) == 1 else (name,),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
@@ -61,17 +62,31 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     rounds: dict[tuple[str, str, float | None, float, float, float], Cut] = {}
     for cut in cuts_of(design, derived):
         feature, shape = cut.feature, cut.feature.shape
-        layer = (cut.part.part, feature.face, feature.depth_mm)
+        # What goes through is cut once, whichever face it is cut from.
+        layer = (cut.part.part, feature.face if feature.depth_mm is not None else "", feature.depth_mm)
+        circle = shape if isinstance(shape, Round) else None
         if isinstance(shape, Contour):
             yield from _faults(shape, feature.title, cut.span, cut.names)
-            layers.setdefault(layer, []).append(cut)
-        elif isinstance(shape, Round):
-            key = (*layer, round(shape.x_mm, 3), round(shape.y_mm, 3), round(shape.diameter_mm, 3))
+            circle = _circle(shape)
+            if circle is None:
+                layers.setdefault(layer, []).append(cut)
+        if circle is not None:
+            key = (*layer, round(circle.x_mm, 3), round(circle.y_mm, 3), round(circle.diameter_mm, 3))
             if (other := rounds.setdefault(key, cut)) is not cut:
                 yield _twice(other, cut)
     for cuts in layers.values():
         for one, two in duplicate_contours([c.feature.shape for c in cuts if isinstance(c.feature.shape, Contour)]):
             yield _twice(cuts[one], cuts[two])
+
+
+def _circle(contour: Contour) -> Round | None:
+    """The circle that an outline of arcs is, if it is one: no other shape fills as much of its square."""
+    x0, y0, x1, y1 = contour.bounds
+    wide, high = x1 - x0, y1 - y0
+    round_all = all(segment.is_arc for segment in contour.segments())
+    if not round_all or abs(wide - high) > 1e-6 or abs(abs(contour.area_mm2) - math.pi * wide * high / 4.0) > 1e-6 * wide * high:
+        return None
+    return Round((x0 + x1) / 2.0, (y0 + y1) / 2.0, wide)
 
 
 def _faults(contour: Contour, title: str, span: Span | None, names: tuple[str, ...]) -> Iterator[Diagnostic]:

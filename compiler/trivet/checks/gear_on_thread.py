@@ -11,7 +11,7 @@ from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.bolt_length import shank_mm
 from trivet.solve.derived import BoltChoice, Derived, PivotState
-from trivet.units import two_lengths
+from trivet.units import decimal_beside, two_lengths
 
 # Wall of a sleeve proposed, mm (common practice, no source).
 WALL_MM = 0.75
@@ -50,7 +50,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the idlers on `{name}` turn on bare thread: {shank} of plain shank; {wanted} would carry the gear",
             place(pivot.origin, pivot.name.origin),
             related=related(*((f"`{item.gear}` turns on it", derived.train.gear(item.gear).gear.name.origin) for item in bare)),
-            remedy=f"`sleeve outside {outside}`: a tube over the thread",
+            remedy=f"`sleeve outside {outside}`{decimal_beside(outside)}: a tube over the thread",
             parts=ids(bare),
         )
 

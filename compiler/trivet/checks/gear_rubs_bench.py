@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
@@ -11,6 +10,10 @@ from trivet.checks._sets import by_set, ids
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
+from trivet.solve.flush import rock_once_a_turn_mm, tilt_deg
+from trivet.solve.library_figures import METAL_ON_WOOD, WOOD_ON_WOOD
+from trivet.solve.power_screw import disc_friction_torque
+from trivet.solve.torque import SMALL_CONTACT
 from trivet.units import length_text, two_lengths
 
 # How far a pad should stand out of the gear, mm (common practice, no source).
@@ -40,10 +43,10 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         drop = foot.foot.pad.drop.mm if foot.foot.pad.drop is not None else 0.0
         wanted = up_text(pocket - head + STANDS_OUT_MM, design.units, 0.5, 1 / 32)
         radius = max(derived.train.gear(item.gear).tip_radius_mm for item in feet)
-        guide = foot.foot.guide
-        tilt = math.radians(design.shop.insert_tilt_deg)
-        tilt = tilt if guide is None else min(tilt, math.atan(guide.clearance.mm / guide.length.mm))
-        rocks = length_text(2.0 * radius * math.tan(tilt), design.units)
+        rocks = length_text(max(rock_once_a_turn_mm(design, derived, item) for item in feet), design.units)
+        wood = [disc_friction_torque(1.0, friction, radius) for friction in WOOD_ON_WOOD]
+        small = SMALL_CONTACT * foot.foot.thread.major_mm / 2.0
+        dome = [disc_friction_torque(1.0, friction, small) for friction in METAL_ON_WOOD]
         deep, high = two_lengths(pocket, head + drop, design.units)
         yield Diagnostic(
             RULE.slug,
@@ -52,9 +55,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             place(foot.foot.pocket.origin if foot.foot.pocket is not None else None, foot.foot.pad.origin, foot.foot.name.origin),
             related=related(
                 (
-                    f"tilted {math.degrees(tilt):.2g} deg with its insert, `{foot.gear}` rocks the board by up to {rocks} in a turn",
+                    f"tilted {tilt_deg(design, foot):.2g} deg with its insert, `{foot.gear}` rocks the board by up to {rocks} in a turn",
                     derived.train.gear(foot.gear).gear.name.origin,
-                )
+                ),
+                (
+                    f"each newton on it takes {wood[0]:.2g} to {wood[1]:.2g} Nmm to rub it round, {dome[0]:.1g} to {dome[1]:.2g} on a dome; tilted, it "
+                    f"bears on its rim and walks: the friction there pushes the board sideways with up to {WOOD_ON_WOOD[1]:g} N for each",
+                    foot.foot.pad.origin,
+                ),
             ),
             remedy=f"`pad dome, drop {wanted}` stands {length_text(STANDS_OUT_MM, design.units)} or more out of the gear",
             parts=ids(feet),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._round import up_text
+from trivet.checks._round import up_told
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
@@ -60,6 +60,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" at least {least} leaves room for warp",
             place(states[0].gear.name.origin, holders[name]),
             related((f"`{name}` holds {'them' if many else 'it'}", holders[name])),
-            f"washers above the gear, {up_text(wanted - clear, design.units)} more in all",
+            f"washers above the gear, {up_told(wanted - clear, design.units)} more in all",
             (name, *(state.id for state in states)) if not many else (name,),
         )

@@ -27,8 +27,12 @@ RULE = Rule(
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each group that hangs together; a gear that nothing drives either is reported as that alone."""
-    lost = set(derived.train.unreached) if derived.train.drive_gear is not None else set()
+    """One finding for each group that hangs together.
+
+    A foot's gear that nothing drives either is reported as that alone, which is an error too; an idler's would only be a warning.
+    """
+    feet = {gear.name.text for gear in design.gears if gear.carries is not None}
+    lost = feet.intersection(derived.train.unreached) if derived.train.drive_gear is not None else set()
     remedy = "add `at (x, y) mm` to `{gear}`, or an angle to its mesh: `with {gear} at 90 deg`"
     for item in of_kind(RULE, "no_place", design, derived, remedy):
         if item.parts[0] not in lost:

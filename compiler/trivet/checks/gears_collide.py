@@ -54,12 +54,13 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
                 least = SHARED_MM if state.level == other.level else BETWEEN_LEVELS_MM
                 apart = pair(state.id, other.id) not in meshes and state.shaft != other.shaft
                 (low, top), (under, over) = heights[state.id], heights[other.id]
-                if apart and min(top, over) - max(low, under) > least:
-                    yield from _finding(design, other, state)
+                shared = min(top, over) - max(low, under)
+                if apart and shared > least:
+                    yield from _finding(design, other, state, shared)
         squares.setdefault(here, []).append(state)
 
 
-def _finding(design: Design, one: GearState, other: GearState) -> Iterator[Diagnostic]:
+def _finding(design: Design, one: GearState, other: GearState, shared_mm: float) -> Iterator[Diagnostic]:
     apart = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
     needed = one.tip_radius_mm + other.tip_radius_mm + LEAST_GAP_MM
     if apart >= needed:
@@ -67,6 +68,8 @@ def _finding(design: Design, one: GearState, other: GearState) -> Iterator[Diagn
     has, least = two_lengths(apart, needed, design.units)
     gap = apart - needed + LEAST_GAP_MM
     words = f"their tips {'overlap by' if gap < 0.0 else 'pass with'} {length_text(abs(gap), design.units)}"
+    if one.level != other.level:
+        words += f", over {length_text(shared_mm, design.units)} of height"
     yield Diagnostic(
         RULE.slug,
         RULE.severity,

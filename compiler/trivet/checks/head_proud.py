@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place
+from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import decimal_beside, two_lengths
 
 RULE = Rule(
     "head-proud",
@@ -28,23 +29,23 @@ RULE = Rule(
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding a drive; the recess at its shallowest against the tallest head. A countersunk head is left out."""
+    """One finding a drive; the recess at its shallowest against the tallest head. A countersunk one has its cone within the recess."""
     for drive in design.drives:
         head = drive.bolt.head
-        if head.form in ("countersunk", "wood"):
+        if head.form == "wood":
             continue
         stated = drive.head_recessed.mm if drive.head_recessed is not None else 0.0
         least = stated - design.shop.depth_mm if stated else 0.0
         if least >= head.height_max_mm - 1e-9:
             continue
         deep, high = two_lengths(least, head.height_max_mm, design.units)
-        needed = length_text(head.height_max_mm + design.shop.depth_mm, design.units)
+        needed = up_text(head.height_max_mm + design.shop.depth_mm, design.units)
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
             f"the head of `{drive.name}` is let in {deep} at least; it is up to {high} high",
             place(drive.head_recessed.origin if drive.head_recessed is not None else None, drive.name.origin, design.origin),
             (),
-            f"`head recessed {needed}` sinks it at every depth that the shop cuts",
+            f"`head recessed {needed}`{decimal_beside(needed)} sinks it at every depth that the shop cuts",
             (drive.name.text,),
         )

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from trivet.checks._check import place, related
 from trivet.checks._hexagon import hexagon_of
-from trivet.checks._train import down_to, gears_of
+from trivet.checks._round import down_told
+from trivet.checks._train import gears_of
 from trivet.diagnostics import Diagnostic, Rule, Severity
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.hex_pocket import hex_size
-from trivet.units import length_text, two_lengths
+from trivet.units import two_lengths
 
 RULE = Rule(
     "hex-corner-not-cut",
@@ -41,7 +42,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for each set of feet and cutter."""
     gears, cutters = gears_of(design), {cutter.name.text: cutter for cutter in design.cutters}
     seen: set[tuple[str, str]] = set()
-    for state in derived.feet:
+    for state in (*derived.feet, *derived.climbers):
         hexagon, gear = hexagon_of(state.foot), gears[state.gear]
         cutter = cutters[gear.cutter.text]
         if hexagon is None or cutter.diameter is None or (state.foot.name.text, gear.cutter.text) in seen:
@@ -60,7 +61,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" that still holds its corners",
             place(state.foot.name.origin),
             related((f"`{cutter.name}`, {cutter.diameter}", cutter.diameter.origin), (hexagon.words, hexagon.origin)),
-            f"a cutter of {length_text(down_to(fits, 0.1), design.units)} or less; or a row of your own with the corners measured, for which the pocket"
+            f"a cutter of {down_told(fits, design.units, 0.1)} or less; or a row of your own with the corners measured, for which the pocket"
             " grows less",
             (state.foot.name.text,),
         )

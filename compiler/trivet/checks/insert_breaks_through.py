@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._round import down_text
+from trivet.checks._round import down_told
 from trivet.checks._sets import by_set, ids
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
@@ -52,7 +52,7 @@ def taken_mm(foot: Foot) -> float | None:
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for each foot set."""
     boards = {board.name.text: board for board in design.boards}
-    for name, feet in by_set(derived.feet):
+    for name, feet in by_set((*derived.feet, *derived.climbers)):
         foot = feet[0].foot
         taken, board = taken_mm(foot), boards[foot.into.text]
         wood = board_thickness(design, board)
@@ -71,6 +71,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the insert of `{name}` takes {needs} of `{board.name}`, {has} thick at the thinnest: {out}{wanted}",
             place(foot.insert.origin, foot.name.origin),
             related(("the thickness is stated here", wood.origin), ("its row", foot.insert.hardware.origin)),
-            f"an insert no longer than {down_text(wood.least - floor, design.units, 0.1, 0.01)}, or a thicker board",
+            f"an insert no longer than {down_told(wood.least - floor, design.units, 0.1, 0.01)}, or a thicker board",
             ids(feet),
         )

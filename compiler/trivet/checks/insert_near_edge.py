@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from trivet.checks._check import related
 from trivet.checks._insert_walls import Near, near_inserts
-from trivet.checks._round import up_text
+from trivet.checks._round import up_told
 from trivet.checks.thin_wall import LEAST_MM
 from trivet.diagnostics import Diagnostic, Rule, Severity
 from trivet.model.design import Design
@@ -46,7 +46,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         has, least = two_lengths(near.wood_mm, wanted, unit)
         why = f"half its outside diameter of {length_text(near.outside_mm, unit)}" if severe else "its outside diameter"
         why = "for MDF" if not severe and near.mdf_mm > near.outside_mm else why
-        away = up_text(near.wanted_mm - near.wood_mm, unit)
+        away = up_told(near.wanted_mm - near.wood_mm, unit)
         more = f", and {len(found) - 1} more like it" if len(found) > 1 else ""
         yield Diagnostic(
             RULE.slug,

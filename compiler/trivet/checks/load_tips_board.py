@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from trivet.checks._check import place, related
@@ -10,7 +11,7 @@ from trivet.model.board import Load
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.library_figures import DENSITY_SOURCE
-from trivet.solve.tipping import tipped_edge, weight_of
+from trivet.solve.tipping import hold_down_n, tipped_edge, weight_of
 
 RULE = Rule(
     "load-tips-board",
@@ -52,6 +53,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         tips = [(design.loads, together)] if together is not None else []
     for loads, (feet, over) in tips:
         named = " and ".join(f"`{load.name}`" for load in loads)
+        far, hold = hold_down_n(derived.feet, feet, over)
         first = next(item for item in derived.feet if item.id == feet[0])
         yield Diagnostic(
             RULE.slug,
@@ -60,6 +62,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"{weight[0]:.0f} N holds",
             place(loads[0].origin, loads[0].name.origin),
             related(("it tips over this foot", derived.train.gear(first.gear).gear.name.origin)),
-            f"feet farther out, or the load nearer to the middle ({DENSITY_SOURCE}; gears and what lies on the board are left out)",
+            f"feet farther out, the load nearer to the middle, or a hold-down of more than {math.ceil(hold)} N at `{far}` "
+            f"({DENSITY_SOURCE}; gears and what lies on the board are left out)",
             (*(load.name.text for load in loads), *feet),
         )

@@ -17,7 +17,8 @@ from trivet.units import length_text
 RULE = Rule(
     "look-alike-threads",
     "error",
-    "a screw and the thread it runs in differ (error), or the fixture has two threads nearly equal in diameter (warning)",
+    "a screw and the thread it runs in differ (error), or two of the drive, pivots and feet have threads nearly equal in diameter"
+    " (warning)",
     "pairs such as M8 and 5/16-18, M6 and 1/4-20, M10 and 3/8-16 start in each other and jam after a few turns",
     "common practice, no source; diameters and pitches from the library's rows",
     failing="""

@@ -46,7 +46,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     lead = max((foot.lead_mm for foot in derived.feet), default=0.0)
     radius = min(worst.geometry.working_radii_mm)
     height = lead * worst.backlash.nominal_mm / (2.0 * math.pi * radius)
-    cost = f"; it costs at most {length_text(height, design.units, 3)} of height" if lead else ""
+    cost = f"; it costs at most {length_text(height, design.units, 4 if design.units == 'in' else 3)} of height" if lead else ""
     more = f", {len(loose) - 1} other mesh{'es' if len(loose) > 2 else ''} also over it" if len(loose) > 1 else ""
     yield Diagnostic(
         RULE.slug,

@@ -42,13 +42,16 @@ def binds(mesh: MeshState) -> bool:
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for all meshes of one tooth form with the same figures: they have one cause."""
     gears, forms = gears_of(design), {form.name.text: form for form in design.tooth_forms}
-    groups: dict[tuple[str, float, float], list[MeshState]] = {}
+    groups: dict[tuple[str, str, str], list[MeshState]] = {}
     for mesh in derived.train.meshes:
         if binds(mesh):
-            key = (gears[mesh.b].tooth_form.text, round(mesh.backlash.nominal_mm, 6), round(mesh.backlash.rss_mm, 6))
+            # As shown: figures that differ where no reader sees it would be a finding each.
+            figures = two_lengths(mesh.backlash.nominal_mm, mesh.backlash.rss_mm, design.units)
+            key = (gears[mesh.b].tooth_form.text, *figures)
             groups.setdefault(key, []).append(mesh)
     for (name, _, _), meshes in groups.items():
-        yield _finding(design, derived, forms[name], meshes)
+        worst_first = sorted(meshes, key=lambda mesh: round(mesh.backlash.nominal_mm - mesh.backlash.rss_mm, 6))
+        yield _finding(design, derived, forms[name], worst_first)
 
 
 def _finding(design: Design, derived: Derived, form: ToothForm, meshes: list[MeshState]) -> Diagnostic:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
+from trivet.solve.mesh_geometry import SAME
 from trivet.solve.train_graph import train_graph
 from trivet.units import two_lengths
 
@@ -54,7 +56,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             continue
         forms = [graph.forms[graph.gears[name].tooth_form.text] for name in (a, b)]
         modules = [form.module_mm for form in forms]
-        if modules[0] != modules[1]:
+        if not math.isclose(modules[0], modules[1], rel_tol=SAME):
             one, other = two_lengths(modules[0], modules[1], design.units)
             what = "module"
         else:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._cuts import Cut
+from trivet.checks._equal import also_here, grouped
+from trivet.checks._narrow import SAME_MM, narrow_rounds
+from trivet.checks._round import down_told
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
@@ -27,33 +30,37 @@ RULE = Rule(
 """,
 )
 
-# Sizes closer than this are equal.
-SAME_MM = 1e-6
-
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Round cuts as they are drawn, one finding for equal ones of one statement; then pockets as they are stated."""
-    groups: dict[tuple[int, float, float], list[Cut]] = {}
-    for cut in cuts_of(design, derived):
-        shape, cutter = cut.feature.shape, cut.feature.cutter_diameter_mm
-        if isinstance(shape, Round) and shape.diameter_mm < cutter - SAME_MM and not cut.drilled:
-            start = cut.span.start if cut.span is not None else -1
-            groups.setdefault((start, round(shape.diameter_mm, 6), cutter), []).append(cut)
     can_drill = {*(hole.name.text for hole in design.holes), *(pivot.name.text for pivot in design.pivots)}
-    for (_, diameter, cutter), cuts in groups.items():
+    for cuts in grouped(narrow_rounds(design, derived)):
         first = cuts[0]
+        shape, cutter = first.feature.shape, first.feature.cutter_diameter_mm
+        assert isinstance(shape, Round)
+        diameter = shape.diameter_mm
         has, needs = two_lengths(diameter, cutter, design.units)
-        drill = f"state `drill {length_text(diameter, design.units)}`, or use" if can_drill & set(first.names) else "use"
+        drill = f"state `drill {_drill(diameter, design, first)}`, or use" if can_drill & set(first.names) else "use"
         many = f" and {len(cuts) - 1} like it are" if len(cuts) > 1 else " is"
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
             f"the {first.title}{many} narrower than the cutter: {has}; at least {needs} is required",
             first.span,
-            (),
-            f"{drill} a cutter of {has} or less",
+            also_here((cut.whole, cut.span) for cut in cuts[1:] if cut.span != first.span),
+            f"{drill} a cutter of {down_told(diameter, design.units)} or less",
             tuple(dict.fromkeys(name for cut in cuts for name in cut.names)),
         )
+    yield from _narrow_pockets(design)
+
+
+def _drill(diameter: float, design: Design, cut: Cut) -> str:
+    """As stated for a hole; a pilot takes the nearest tenth of a millimetre, as drills are sold (common practice, no source)."""
+    pilot = design.units == "mm" and not any(hole.name.text in cut.names for hole in design.holes)
+    return length_text(round(diameter, 1) if pilot else diameter, design.units)
+
+
+def _narrow_pockets(design: Design) -> Iterator[Diagnostic]:
     cutters = {item.name.text: item for item in design.cutters}
     boards = {item.name.text: item for item in design.boards}
     for pocket in design.pockets:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trivet.checks._bolts import SAME_MM, alike, is_wood_screw, origin_of, parts_of, row_of, sold_as
+from trivet.checks._bolts import SAME_MM, alike, is_wood_screw, origin_of, parts_of, row_of, sold_as, sold_text
 from trivet.checks._check import place, related
-from trivet.checks._round import up_text
+from trivet.checks._round import up_told
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.model.foot import Foot
@@ -54,12 +54,11 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
 def _why(design: Design, bolt: BoltChoice) -> str:
     longest = max(bolt.stock_mm, default=0.0)
     if bolt.stated_mm is not None:
-        measured, allowed = two_lengths(bolt.stated_mm, longest, design.units)
-        return f"{measured} is stated, the longest sold is {allowed}"
+        return f"{length_text(bolt.stated_mm, design.units)} is stated, the longest sold is {sold_text(bolt, longest)}"
     least, most = two_lengths(bolt.least_mm, bolt.most_mm, design.units)
     if bolt.least_mm > bolt.most_mm + SAME_MM:
         return f"the longest stack takes {least}, but only {most} ends at {bolt.room_ends_at} with the shortest"
-    sold = ", ".join(length_text(mm, design.units) for mm in _around(bolt))
+    sold = ", ".join(sold_text(bolt, mm) for mm in _around(bolt))
     return (
         f"{least} to {most} is wanted"
         + (f", {sold} are sold" if sold else "")
@@ -70,7 +69,7 @@ def _why(design: Design, bolt: BoltChoice) -> str:
 def _remedy(design: Design, bolt: BoltChoice) -> str:
     lacking = bolt.least_mm - bolt.most_mm
     if is_wood_screw(bolt) and lacking > SAME_MM:
-        return f"a board thicker by {up_text(lacking, design.units)}, or a thinner screw"
+        return f"a board thicker by {up_told(lacking, design.units)}, or a thinner screw"
     return bolt.remedy or "a thinner stack, or a thread that is sold longer"
 
 

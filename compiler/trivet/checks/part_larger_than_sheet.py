@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
+from trivet.solve.nest_job import margin_mm, stocks_of, turns_deg
 from trivet.units import length_text
 
 RULE = Rule(
     "part-larger-than-sheet",
     "error",
-    "a part whose box is larger than the sheet that it is cut from",
+    "a part whose box is larger than the sheet that it is cut from, less the margin along the sheet's edges",
     "it cannot be cut in one piece",
     "derived: the boxes of part and sheet",
     failing="""
@@ -41,19 +43,25 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         if width is None or height is None or whole in said:
             continue
         x0, y0, x1, y1 = part.outline.bounds if part.kind != "gear" else (0.0, 0.0, tips[whole], tips[whole])
-        ways = [(x1 - x0, y1 - y0)] if part.grain is not None else [(x1 - x0, y1 - y0), (y1 - y0, x1 - x0)]
-        if any(wide <= width.mm + 1e-6 and high <= height.mm + 1e-6 for wide, high in ways):
+        box_mm = (x1 - x0, y1 - y0)
+        ways = {box_mm if turn in (0.0, 180.0) else box_mm[::-1] for turn in (turns_deg(part) if part.kind != "gear" else (0.0,))}
+        margin = margin_mm(part.sheet)
+        stocks = [(stock.width_mm - 2.0 * margin, stock.height_mm - 2.0 * margin) for stock in stocks_of(part.sheet)]
+        if any(wide <= w + 1e-6 and high <= h + 1e-6 for wide, high in ways for w, h in stocks):
             continue
+        helps = any(wide <= w + 2.0 * margin and high <= h + 2.0 * margin for wide, high in ways for w, h in stocks)
         said.add(whole)
         unit = design.units
-        box, sheet = (f"{length_text(a, unit)} by {length_text(b, unit)}" for a, b in (ways[0], (width.mm, height.mm)))
-        turned = " with its grain as stated" if part.grain is not None else ", turned or not"
+        box, sheet = (f"{length_text(a, unit)} by {length_text(b, unit)}" for a, b in (box_mm, (width.mm, height.mm)))
+        needed = " by ".join(up_text(side + 2.0 * margin, unit) for side in box_mm)
+        turned = " with its grain as stated" if len(turns_deg(part)) == 2 else ", turned or not"
+        edge = f" less an edge margin of {length_text(margin, unit)} all round" if margin > 0.0 else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"`{whole}` takes {box}; the sheet `{part.sheet.name}` is {sheet} and it does not fit{turned}",
+            f"`{whole}` takes {box}; the sheet `{part.sheet.name}` is {sheet}{edge} and it does not fit{turned}",
             place(origins.get(whole.partition(".")[0]), design.origin),
             related((f"the size of `{part.sheet.name}` is stated here", width.origin)),
-            "a larger sheet, or a smaller part",
+            f"a sheet of at least {needed}, or a smaller part" + (", or `edge_margin 0 mm` where the sheet's edges are true" if helps else ""),
             (whole,),
         )

@@ -10,7 +10,7 @@ from trivet.checks._sets import by_set, ids
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import decimal_beside, length_text, two_lengths
 
 # Least axial play at the thickest gear, mm (common practice, no source).
 LEAST_PLAY_MM = 0.2
@@ -49,6 +49,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"`{name}` leaves `{tight.gear}` {measured} of axial play at its thickest; at least {allowed} is required",
             place(pivot.play.origin if pivot.play is not None else None, pivot.origin, pivot.name.origin),
             related=related((f"`{tight.gear}` is up to {thick} thick", gear.face_width.origin or gear.gear.name.origin)),
-            remedy=f"`play {wanted}`" + ("; the sleeve becomes as much longer" if tight.sleeve_length_mm is not None else ""),
+            remedy=f"`play {wanted}`{decimal_beside(wanted)}" + ("; the sleeve becomes as much longer" if tight.sleeve_length_mm is not None else ""),
             parts=ids(item for item in members if item.play.least < LEAST_PLAY_MM - 1e-9),
         )

@@ -36,7 +36,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     lift = derived.lift
     if lift is None or lift.travel_mm <= 0.0:
         return
-    for name, feet in by_set(derived.feet):
+    for name, feet in by_set((*derived.feet, *derived.climbers)):
         foot = min(feet, key=lambda item: (item.engagement_at_most_mm, item.id))
         if foot.live_z_mm is None:
             continue

@@ -11,7 +11,7 @@ from trivet.checks.pivot_clamps_gear import LEAST_PLAY_MM
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import decimal_beside, length_text, two_lengths
 
 RULE = Rule(
     "swelling-takes-play",
@@ -37,7 +37,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         if play < LEAST_PLAY_MM - 1e-9 or play >= wanted - 1e-9:
             continue
         measured, allowed = two_lengths(play, wanted, design.units)
-        stated = pivot.play.mm if pivot.play is not None else tight.play.mean
+        stated = pivot.play.mm if pivot.play is not None else play
         shop = design.shop
         how = f"from {shop.moisture_least:g} to {shop.moisture_most:g} percent of moisture"
         swells = length_text(tight.swelling_mm, design.units)
@@ -50,6 +50,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"`{name}` leaves `{tight.gear}` {measured} of axial play; {allowed} allows for swelling",
             place(pivot.play.origin if pivot.play is not None else None, pivot.origin, pivot.name.origin),
             related=related((f"`{tight.gear}` swells by about {swells} {how}", gear.name.origin)),
-            remedy=f"`play {more}`{assembly}",
+            remedy=f"`play {more}`{decimal_beside(more)}{assembly}",
             parts=ids(members),
         )

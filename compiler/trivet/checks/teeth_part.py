@@ -31,4 +31,5 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Where this bound leaves no stroke (`_stroke.named` says which of the two ends is named)."""
-    yield from nothing_left(RULE, design, derived, "a stated `face_overlap` smaller by more than {} leaves a travel")
+    closer = "both ends must come closer by more than {} in all: a smaller `face_overlap`, lower feet, or what hangs lowest higher"
+    yield from nothing_left(RULE, design, derived, closer)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 
 from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._equal import also_here, grouped, too
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.contour import Contour
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Round
+from trivet.solve.gear_size import ToothGeometry
 from trivet.units import length_text, two_lengths
 
 RULE = Rule(
@@ -36,31 +38,39 @@ WANTED_MODULES = 2.0
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each gear, at its widest cut; openings of a web keep their rim by construction."""
+    """One finding for equal gears, at their widest cut; openings of a web keep their rim by construction."""
     states = {state.id: state for state in derived.train.gears}
     widest: dict[str, tuple[float, Cut]] = {}
     for cut in cuts_of(design, derived):
         reach = _reach(cut)
         if cut.whole in states and cut.feature.operation != "opening" and reach > widest.get(cut.whole, (0.0, cut))[0]:
             widest[cut.whole] = (reach, cut)
+    thin: list[tuple[Hashable, tuple[str, float, Cut]]] = []
     for name, (reach, cut) in widest.items():
         teeth = states[name].geometry
-        wanted = max(WANTED_MM, WANTED_MODULES * teeth.module_mm)
+        if teeth.root_radius_mm - reach < _wanted(teeth) - 1e-9:
+            thin.append(((round(reach, 6), teeth.root_radius_mm, cut.title.removesuffix(f".{name}")), (name, reach, cut)))
+    for gears in grouped(thin):
+        name, reach, cut = gears[0]
+        teeth = states[name].geometry
+        wanted = _wanted(teeth)
         rim = teeth.root_radius_mm - reach
-        if rim >= wanted - 1e-9:
-            continue
         asked = LEAST_MM if rim < LEAST_MM else wanted
         has, least = two_lengths(rim, asked, design.units)
         yield Diagnostic(
             RULE.slug,
             "error" if rim < LEAST_MM else "warning",
             f"the rim between the {cut.title} and the roots of {named([name])} is {has}; at least {least} is"
-            f" {'required' if rim < LEAST_MM else 'wanted'}",
+            f" {'required' if rim < LEAST_MM else 'wanted'}{too(other for other, _, _ in gears[1:])}",
             cut.span,
-            (),
+            also_here((other, held.span) for other, _, held in gears[1:] if held.span != cut.span),
             f"a cut of {length_text(2.0 * max(teeth.root_radius_mm - wanted, 0.0), design.units)} across or less, or more teeth",
-            (name,),
+            tuple(other for other, _, _ in gears),
         )
+
+
+def _wanted(teeth: ToothGeometry) -> float:
+    return max(WANTED_MM, WANTED_MODULES * teeth.module_mm)
 
 
 def _reach(cut: Cut) -> float:

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from trivet.checks._check import place, related
 from trivet.checks._depths import Depth, depths_of
-from trivet.checks._train import down_to, named
+from trivet.checks._opposite import opposite_pairs
+from trivet.checks._round import down_told
+from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
@@ -15,7 +17,8 @@ from trivet.units import length_text, two_lengths
 RULE = Rule(
     "thin-pocket-floor",
     "warning",
-    "a pocket, recess or blind hole leaves less than 3 mm of wood where the sheet is thinnest; nothing at all is an error",
+    "a pocket, recess or blind hole, or two from opposite faces over one another, leave less than 3 mm of wood where the sheet is"
+    " thinnest; nothing at all is an error",
     "a floor of one or two plies breaks out when it is cut or loaded",
     "common practice, no source",
     failing="""
@@ -61,8 +64,33 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the {words}, {length_text(deep, design.units)} deep, {what}; at least {least} is wanted",
             place(*depths[0].origins),
             related(("the thickness is stated here", depths[0].wood.origin)),
-            f"a depth of {length_text(down_to(wood - LEAST_FLOOR_MM, 0.1), design.units)} or less"
+            f"a depth of {down_told(wood - LEAST_FLOOR_MM, design.units, 0.1)} or less"
             if wood > LEAST_FLOOR_MM
             else "a thicker sheet",
             tuple(dict.fromkeys(name for depth in depths for name in depth.names)),
+        )
+    yield from _between(design, derived)
+
+
+def _between(design: Design, derived: Derived) -> Iterator[Diagnostic]:
+    """Cuts from opposite faces over one another; one finding for each pair of statements."""
+    seen: set[tuple[str, ...]] = set()
+    for one, other, left in opposite_pairs(design, derived, LEAST_FLOOR_MM):
+        key = (one.title, other.title, one.part.part)
+        if key in seen:
+            continue
+        seen.add(key)
+        floor, least = two_lengths(max(left, 0.0), LEAST_FLOOR_MM, design.units)
+        wood = one.part.thickness
+        yield Diagnostic(
+            RULE.slug,
+            "warning",
+            f"the {one.title} and, from the other face, the {other.title} leave {floor} of `{one.whole}` between them,"
+            f" {length_text(wood.least, design.units)} thick at the thinnest; at least {least} is wanted",
+            one.span,
+            related((f"the {other.title}", other.span)),
+            f"depths that add up to {down_told(wood.least - LEAST_FLOOR_MM, design.units, 0.1)} or less"
+            if wood.least > LEAST_FLOOR_MM
+            else "a thicker sheet",
+            tuple(dict.fromkeys((*one.names[:-1], *other.names))),
         )

@@ -10,11 +10,13 @@ from trivet.checks._sets import by_set, ids
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.board_levels import chain_above
-from trivet.solve.derived import Derived
+from trivet.solve.derived import BoardLevel, Derived
 from trivet.units import length_text, two_lengths
 
 # Least wood under a counterbore for something clamped, mm; or half the sheet where that is less.
 LEAST_MM = 6.0
+# Boards that lie on one another, mm: far below any gap that is stated.
+TOUCHING_MM = 0.05
 
 RULE = Rule(
     "thin-under-head",
@@ -43,6 +45,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         left, recess = thin.remaining_under_head_mm, thin.drive.head_recessed
         if recess is None or left >= wanted - 1e-9:
             continue
+        if left > 0.0 and any(_touches(level, uppermost) for level in derived.boards):
+            continue
         measured, allowed = two_lengths(max(left, 0.0), wanted, design.units)
         shallower = down_text(max(recess.mm - (wanted - left), 0.0), design.units)
         through = left <= 0.0
@@ -62,3 +66,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             remedy=f"`head recessed {shallower}` leaves {allowed}",
             parts=ids(members),
         )
+
+
+def _touches(level: BoardLevel, uppermost: BoardLevel) -> bool:
+    """Whether a board lies against the uppermost from below: what is left under the head is then backed by it."""
+    top = level.z_under_mm + level.thickness.mean
+    return level is not uppermost and abs(top - uppermost.z_under_mm) < TOUCHING_MM

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from trivet.checks._check import related
 from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._wall_remedy import wall_remedy
 from trivet.checks._walls import (
     CHORD_MM,
     ROUGH_CHORD_MM,
@@ -22,7 +23,6 @@ from trivet.model.design import Design
 from trivet.solve.contour import Contour
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Round
-from trivet.source import Origin
 from trivet.units import length_text, two_lengths
 
 RULE = Rule(
@@ -48,7 +48,6 @@ RULE = Rule(
 )
 
 LEAST_MM = 2.0
-_Labels = tuple[tuple[str, Origin | None], ...]
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
@@ -64,7 +63,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         coarse = rough.get(cut.part.part) or rough.setdefault(cut.part.part, cut.part.outline.points(ROUGH_CHORD_MM))
         left = None if far_inside(shape, coarse, LEAST_MM + ROUGH_CHORD_MM) else edge_wall_mm(shape, edge)
         if left is not None and left < LEAST_MM - 1e-9:
-            yield _finding(design, cut, left, f"the edge of `{cut.whole}`", "breaks through the edge", (), cut.names)
+            yield _finding(design, cut, None, edge, left)
         near: dict[int, tuple[Cut, Round | Contour]] = {}
         for square in squares_of(shape, LEAST_MM):
             there = squares.setdefault((cut.part.part, *square), [])
@@ -74,24 +73,24 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             wall = None if far_apart(shape, second, LEAST_MM) else wall_mm(shape, second)
             if wall is None or wall >= LEAST_MM - 1e-9 or not share_height(cut.feature, other.feature, cut.part.thickness.mean):
                 continue
-            label = (f"the {other.title}", other.span)
-            yield _finding(design, cut, wall, f"the {other.title}", "run into each other", (label,), cut.names[:-1] + other.names)
+            yield _finding(design, cut, other, edge, wall)
 
 
-def _finding(design: Design, cut: Cut, wall: float, other: str, joins: str, labels: _Labels, names: tuple[str, ...]) -> Diagnostic:
+def _finding(design: Design, cut: Cut, other: Cut | None, edge: Sequence[Point], wall: float) -> Diagnostic:
+    """`other`: None where the wall is to the edge."""
+    there = f"the {other.title}" if other is not None else f"the edge of `{cut.whole}`"
     has, least = two_lengths(max(wall, 0.0), LEAST_MM, design.units)
     deep = length_text(-wall, design.units)
-    what = f"between the {cut.title} and {other} {has} of wood is left"
+    what = f"between the {cut.title} and {there} {has} of wood is left"
     if wall < 0.0:
-        what = (
-            f"the {cut.title} {joins} by {deep}" if joins.startswith("breaks") else f"the {cut.title} and {other} {joins} by {deep}"
-        )
+        joins = f"and {there} run into each other" if other is not None else "breaks through the edge"
+        what = f"the {cut.title} {joins} by {deep}"
     return Diagnostic(
         RULE.slug,
         RULE.severity,
         f"{what}; at least {least} of wood is required",
         cut.span,
-        related(*labels),
-        f"move it {length_text(LEAST_MM - wall, design.units)} away, or make it smaller",
-        names,
+        related((there, other.span)) if other is not None else (),
+        wall_remedy(design, cut, other, edge, LEAST_MM - wall),
+        cut.names[:-1] + other.names if other is not None else cut.names,
     )

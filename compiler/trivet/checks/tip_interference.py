@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from trivet.checks._check import related
-from trivet.checks._train import mesh_place, up_to
+from trivet.checks._equal import also_here, grouped
+from trivet.checks._interference import Pair, interfering, least_shift
+from trivet.checks._train import mesh_place, named, up_to
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
-from trivet.record import replace
-from trivet.solve.derived import Derived, GearState, MeshState
-from trivet.solve.gear_size import ToothGeometry
-from trivet.solve.mesh_geometry import mesh_geometry, tight_centre_distance_mm
+from trivet.solve.derived import Derived
 from trivet.units import length_text, two_lengths
 
 RULE = Rule(
@@ -32,50 +31,42 @@ RULE = Rule(
 """,
 )
 
-# Numbers in remedies are multiples of these.
+# Numbers in remedies are multiples of this.
 SHORTENING_STEP_MM = 0.05
-SHIFT_STEP = 0.01
-MOST_SHIFT = 1.0
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each gear whose tip reaches too far into one mate."""
-    for mesh in derived.train.meshes:
-        a, b = derived.train.gear(mesh.a), derived.train.gear(mesh.b)
-        for tip, root, past in ((a, b, mesh.interference_a_mm), (b, a, mesh.interference_b_mm)):
-            if past > 1e-9:
-                yield _finding(design, mesh, tip, root, past)
+    """One finding for each pair of gears whose tips reach too far into the mate; pairs of equal gears share one."""
+    for pairs in grouped(interfering(derived)):
+        yield _finding(design, pairs)
 
 
-def _finding(design: Design, mesh: MeshState, tip: GearState, root: GearState, past: float) -> Diagnostic:
+def _finding(design: Design, pairs: Sequence[Pair]) -> Diagnostic:
+    mesh, tip, root, past = pairs[0]
     radius = tip.geometry.reached_tip_radius_mm
     has, allowed = two_lengths(radius, radius - past, design.units)
+    tips, roots = dict.fromkeys(pair[1].id for pair in pairs), dict.fromkeys(pair[2].id for pair in pairs)
     cures = [
         f"`tip_shortening {length_text(tip.geometry.tip_shortening_mm + up_to(past, SHORTENING_STEP_MM), design.units)}`"
-        f" in the tooth form of `{tip.id}`"
+        f" in the tooth form of {named(tips)}"
     ]
-    shift = _shift(tip.geometry, root.geometry)
+    shift = least_shift(tip.geometry, root.geometry)
     if shift is not None and mesh.mesh.centre_distance is None:
-        cures.append(f"`profile_shift {shift:g}` on `{root.id}`")
+        cures.append(f"`profile_shift {shift:g}` on {named(roots)}")
+    count = len(pairs) - 1
+    more = f"; {count} other mesh{'es are' if count > 1 else ' is'} alike" if count else ""
     return Diagnostic(
         RULE.slug,
         RULE.severity,
-        f"the tips of `{tip.id}` reach a radius of {has}; {allowed} is the most before they dig into the roots of `{root.id}`",
+        f"the tips of `{tip.id}` reach a radius of {has}; {allowed} is the most before they dig into the roots of `{root.id}`{more}",
         mesh_place(mesh),
-        related(
-            (f"`{root.id}` has {root.gear.z} teeth", root.gear.teeth.origin),
-            (f"`{tip.id}` has {tip.gear.z} teeth", tip.gear.teeth.origin),
+        (
+            *related(
+                (f"`{root.id}` has {root.gear.z} teeth", root.gear.teeth.origin),
+                (f"`{tip.id}` has {tip.gear.z} teeth", tip.gear.teeth.origin),
+            ),
+            *also_here((f"{one.id}` and `{other.id}", mesh_place(where)) for where, one, other, _ in pairs[1:]),
         ),
         ", or ".join(cures),
-        (tip.id, root.id),
+        tuple(dict.fromkeys((*tips, *roots))),
     )
-
-
-def _shift(tip: ToothGeometry, root: ToothGeometry) -> float | None:
-    """Least profile shift of the gear dug into, to 0.01, that ends the interference at centres derived anew."""
-    for step in range(1, int((MOST_SHIFT - root.profile_shift) / SHIFT_STEP) + 1):
-        shifted = replace(root, profile_shift=round(root.profile_shift + step * SHIFT_STEP, 4))
-        geometry = mesh_geometry(tip, shifted, tight_centre_distance_mm(tip, shifted))
-        if geometry is not None and max(geometry.interference_mm) <= 0.0:
-            return shifted.profile_shift
-    return None

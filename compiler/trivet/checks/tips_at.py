@@ -61,7 +61,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         f"the board alone, about {weight[0]:.0f} N, tips {_words(first, design.units)}",
         spot,
         related(*((f"it tips {_words(edge, design.units)}", _place(derived, edge)) for edge in others[:MOST_SHOWN])),
-        f"an estimate, no promise ({DENSITY_SOURCE}); what lies on the board between the feet holds it down, and a wider stance helps",
+        f"a wider stance; what lies on the board between the feet holds it down too: an estimate, no promise ({DENSITY_SOURCE})",
         (load.name.text, *dict.fromkeys(name for edge in edges for name in edge.feet)),
     )
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._round import up_text
+from trivet.checks._round import down_text, up_text
 from trivet.checks._stroke import crossing, ends
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text
+from trivet.solve.matching import BLOCK_OVERLAP_MM
+from trivet.units import decimal_beside, length_text
 
 RULE = Rule(
     "workpiece-not-met",
@@ -48,10 +49,18 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"is matched flush only from {length_text(low, unit)} to {length_text(high, unit)}" if high else "is not matched flush"
         )
         heights = f"the board stands at {length_text(lift.height_min_mm, unit)} to {length_text(lift.height_max_mm, unit)} at mean thickness"
-        cures = [f"`on riser {up_text(risers[name], unit)}`"] if name in risers else []
-        many = blocks.get(name)
-        if many:
-            cures.append(f"{many} foot block{'s' if many > 1 else ''} under each foot for the thickest")
+        riser = up_text(risers[name], unit) if name in risers else ""
+        cures = [f"`on riser {riser}`{decimal_beside(riser)}"] if riser else []
+        many, used = blocks.get(name), risers.get(name, piece.riser_mm)
+        # One block lifts all of it into reach where the range is no longer than the travel.
+        thinnest, thickest = used + piece.least_mm - lift.height_min_mm, used + piece.most_mm - lift.height_max_mm
+        if many and thickest <= thinnest:
+            block = up_text(thickest, unit)
+            cures.append(f"a foot block of {block}{decimal_beside(block)} under each foot")
+        elif many:
+            most = down_text(lift.height_max_mm - lift.height_min_mm - BLOCK_OVERLAP_MM, unit)
+            each = f"{many} foot blocks under each foot for the thickest, of {most} each at most"
+            cures.append(each if many > 1 else f"a foot block of {most} at most under each foot for the thickest")
         elif many is None:
             cures.append("more travel: the thickest is out of reach even with foot blocks")
         over = piece.riser_mm + piece.most_mm > lift.height_max_mm + 1e-9

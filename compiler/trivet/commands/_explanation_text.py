@@ -25,6 +25,8 @@ def explanation_text(
     places = Places()
     ordered = in_order(number)
     lines = [f"{' '.join((entry.quantity, *entry.parts))}: {value_text(number, unit)}", ""]
+    if unit == "in" and any(item.unit == "mm" for item in ordered):
+        lines += ["worked in millimetres, as report.json is; inches in brackets", ""]
     leaves = [item for item in ordered if not item.formula and not item.how]
     if leaves:
         lines.append("given")

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from trivet.commands._input import MISUSE, Options, exit_code, print_text, read, show
 from trivet.commands._project import Belongs
 from trivet.diagnostics import Diagnostic
 from trivet.outputs import Wanted
+from trivet.record import replace
 from trivet.source import SourceFile
 
 
-def run(options: Options, out: str, wanted: Wanted) -> int:
-    """Compile one fixture into `out` (by default `out/<fixture>`); returns the exit code."""
+def run(options: Options, out: str, wanted: Wanted, nest: Literal["usual", "thorough"] = "usual", keep: bool = False, zip_too: bool = False) -> int:
+    """Compile one fixture into `out` (by default `out/<fixture>`); returns the exit code.
+
+    `nest`: how hard a place is sought for the parts; `keep`: write where they lie beside the fixture, to be used again; `zip_too`:
+    write a zip of the folder beside it.
+    """
     from trivet.commands._project import belongs, checked
     from trivet.output_folder import recover
     from trivet.tables.file_names import safe_file_name
@@ -34,18 +41,45 @@ def run(options: Options, out: str, wanted: Wanted) -> int:
         advice = ("nothing is written: mend the errors, or look at a draft with --draft",)
         show(result.findings, options, design.name, design.title, design.revision, advice)
         return exit_code(result.findings, options.fail_from)
+    from trivet.commands._nesting import keep as keep_placement
+    from trivet.commands._nesting import nesting, placement_path
     from trivet.outputs import outputs
     from trivet.report.visible import visible
     from trivet.solve.binding import binding
+    from trivet.tables.report_sheets import nest_lines
     from trivet.tables.summary import summary_lines
 
-    inputs = _inputs(sources.main.name, tuple(document.file for document in result.documents))
-    files = outputs(design, derived, result.findings, inputs, options.settings, wanted)
+    laid = nesting(options, sources, design, derived, nest == "thorough")
+    if isinstance(laid, str):
+        print_text(laid + "\n", error=True)
+        return MISUSE
+    read_files = [document.file for document in result.documents]
+    read_files += [SourceFile(laid.kept_in, laid.kept_text)] if laid.kept_in else []
+    inputs = _inputs(sources.main.name, tuple(read_files))
+    files = outputs(design, derived, result.findings, inputs, options.settings, replace(wanted, nest=laid.nest))
     fault: Diagnostic | None = sources.files.write_outputs(folder, files)
+    kept: tuple[str, ...] = ()
+    if fault is None and keep and not laid.kept_in:
+        fault = keep_placement(sources, placement_path(options.file), design, derived, laid.nest)
+        kept = (f"kept where the parts lie in {visible(placement_path(options.file))}",)
+    packed: tuple[str, ...] = ()
+    if fault is None and zip_too:
+        from trivet.zip_folder import write_zip, zip_name
+
+        archive = zip_name(folder, design.revision, wanted.draft)
+        fault = write_zip(archive, files)
+        packed = (f"wrote {visible(archive)}",)
     if fault is not None:
         show((*result.findings, fault), options, design.name)
         return MISUSE
-    extra = (*summary_lines(design, derived, binding(design, derived)), f"wrote {len(files)} files into {visible(folder)}")
+    extra = (
+        *summary_lines(design, derived, binding(design, derived)),
+        *nest_lines(laid.nest),
+        *laid.lines,
+        *kept,
+        f"wrote {len(files)} files into {visible(folder)}",
+        *packed,
+    )
     show(result.findings, options, design.name, design.title, design.revision, extra)
     if wanted.draft and options.report == "text":
         print_text("this is a draft: every file is marked DRAFT and none is for cutting\n")

@@ -30,9 +30,7 @@ def run(word: str) -> int:
 
     tables = [table for name in library_names() for table in load_library(name)]
     if not word:
-        for table in tables:
-            held = ", ".join(table.standards) or table.source
-            print_text(f"{table.name:32} {table.kind:18} {len(table.rows):3} rows  {held[:70]}\n")
+        _list(tables)
         print_text('\n`trivet library M8`, `trivet library nut` or `trivet library "ISO 4762"` shows rows.\n')
         return FINE
     shown = 0
@@ -46,6 +44,12 @@ def run(word: str) -> int:
             shown += 1
     if shown:
         return FINE
+    # A word of tables' names, such as `inch` or `tapping`, lists them.
+    named = [table for table in tables if word.lower() in table.name.split("_")]
+    if named:
+        _list(named)
+        print_text(f"\n`trivet library {named[0].name}` shows its rows.\n")
+        return FINE
     known = (
         {table.name for table in tables}
         | set(FILES)
@@ -58,6 +62,12 @@ def run(word: str) -> int:
     hint = f"; did you mean {near}?" if near else ""
     print_text(f"trivet: the library has nothing called {visible(word[:60])}{hint}\n", error=True)
     return MISUSE
+
+
+def _list(tables: list[Table]) -> None:
+    for table in tables:
+        held = ", ".join(table.standards) or table.source
+        print_text(f"{table.name:32} {table.kind:18} {len(table.rows):3} rows  {held[:70]}\n")
 
 
 def _show(table: Table, rows: list[Row]) -> None:

@@ -38,7 +38,7 @@ def part_changes(old: tuple[Design, Derived], new: tuple[Design, Derived]) -> Pa
     same = 0
     for name, part in after.items():
         if name in before:
-            change = _compared(before[name], part, unit, _teeth(old[1], name), _teeth(new[1], name))
+            change = _compared(before[name], part, unit, _teeth(old[1], before[name]), _teeth(new[1], part))
             if change is None:
                 same += 1
             else:
@@ -77,9 +77,10 @@ def _turned(part: PartFeatures, angle_rad: float) -> PartFeatures:
     return replace(part, outline=part.outline.rotated(angle_rad), features=tuple(item.turned(angle_rad) for item in part.features))
 
 
-def _teeth(derived: Derived, name: str) -> int:
-    """Of a gear, else 0."""
-    return next((state.geometry.teeth for state in derived.train.gears if state.id == name), 0)
+def _teeth(derived: Derived, part: PartFeatures) -> int:
+    """Of a gear or one of its layers, else 0."""
+    whole = part.belongs_to or part.part
+    return next((state.geometry.teeth for state in derived.train.gears if state.id == whole), 0) if part.kind == "gear" else 0
 
 
 def _compared(old: PartFeatures, new: PartFeatures, unit: str, old_teeth: int = 0, new_teeth: int = 0) -> PartChange | None:
@@ -91,7 +92,7 @@ def _compared(old: PartFeatures, new: PartFeatures, unit: str, old_teeth: int = 
     )
     reasons: list[CutChange] = list(cuts)
     if old_teeth != new_teeth:
-        reasons.append(CutChange("moved", edge, "it", f"has {new_teeth} teeth instead of {old_teeth}"))
+        reasons.append(CutChange("moved", edge, f"{new_teeth} teeth", f"instead of {old_teeth}"))
     elif edge > SAME_MM:
         reasons.append(CutChange("moved", edge, "the outer edge", f"moves by up to {moved_text(edge, unit)}"))
     words = (*in_words(reasons), *_stock(old, new, unit))

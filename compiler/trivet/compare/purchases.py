@@ -24,7 +24,10 @@ def purchase_changes(old: tuple[Design, Derived], new: tuple[Design, Derived]) -
     for words in [*before, *(words for words in after if words not in before)]:
         first, second = before.get(words, (0, ())), after.get(words, (0, ()))
         if first[0] != second[0]:
-            found.append(PurchaseChange(words, second[1] or first[1], first[0], second[0]))
+            # The sets that the difference is about, where they are other sets; else those that the pieces serve now.
+            more, less = (second[1], first[1]) if second[0] > first[0] else (first[1], second[1])
+            items = tuple(item for item in more if item not in less) or second[1] or first[1]
+            found.append(PurchaseChange(words, items, first[0], second[0]))
     return tuple(found)
 
 

@@ -10,6 +10,7 @@ from typing import Final
 from trivet.drawing.reference_text import NOT_OFFSET
 from trivet.drawing.shapes import Face
 from trivet.drawing.sheet import Layer
+from trivet.drawing.tab_layer import tab_words
 from trivet.model.design import Design
 from trivet.solve.part_features import PartFeatures
 from trivet.units import length_text
@@ -36,9 +37,11 @@ def part_words(design: Design, part: PartFeatures, face: Face, cut: tuple[Layer,
         f"{part.part}: {part.kind} of {fixture}{revision}{whole}{count}",
         _face_words(part, face),
         f"sheet {part.sheet.name.text}, {length_text(thickness.mean, unit)} thick{limits}",
-        f"{_cutters(design, part, face)}; {NOT_OFFSET}",
+        f"{cutter_words(design, (part,), face)}; {NOT_OFFSET}",
     ]
     lines += [f"{layer.name}: {layer.title}" for layer in cut]
+    if part.tabs and face == part.datum:
+        lines.append(tab_words(part.tabs, part.cutter_diameter_mm, unit))
     if any(item.drilled for item in part.on(face)):
         lines.append("holes marked as drilled are narrower than the cutter: mark their centres here, drill afterwards")
     if len(part.faces) > 1:
@@ -61,8 +64,9 @@ def _turning(part: PartFeatures, face: Face) -> str:
     return f"turn over left to right about the flip axis for the {other}; {order}; a skewed or shifted axis counts double"
 
 
-def _cutters(design: Design, part: PartFeatures, face: Face) -> str:
-    work = part.on(face)
+def cutter_words(design: Design, parts: Sequence[PartFeatures], face: Face) -> str:
+    """What cuts that face of the parts: `cutter 6 mm and vee of 60 deg`."""
+    work = [item for part in parts for item in part.on(face)]
     sizes = sorted({item.cutter_diameter_mm for item in work if item.cutter_diameter_mm > 0.0}, reverse=True)
     lines = {item.origin for item in work if item.origin is not None}
     engraving = {label.cutter.text for label in design.engravings if label.origin in lines}

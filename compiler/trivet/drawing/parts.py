@@ -14,6 +14,7 @@ from trivet.drawing.scale_square import scale_square
 from trivet.drawing.shapes import Face, Operation, Shape
 from trivet.drawing.sheet import Layer, Unit, layer_name, sheet_of
 from trivet.drawing.size_labels import size_labels
+from trivet.drawing.tab_layer import tab_layer
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Feature
@@ -21,7 +22,7 @@ from trivet.solve.part_features import PartFeatures
 from trivet.solve.parts import part_features
 
 # Work that lies inside comes before work that frees: pockets first, the outer edge last.
-_ORDER: tuple[Operation, ...] = ("engrave", "pocket", "counterbore", "bore", "opening", "outer_edge")
+ORDER: tuple[Operation, ...] = ("engrave", "pocket", "counterbore", "bore", "opening", "outer_edge")
 MARGIN_MM = 5.0
 
 
@@ -51,6 +52,8 @@ def part_sheet(design: Design, part: PartFeatures, face: Face) -> PartSheet:
         around.append(reference_layer("outline", face, part.part, outline, "the edge, cut from the other face: never cut here"))
     if len(part.faces) > 1:
         around.append(registration(box, part.flip_x_mm, face, part.part, unit))
+    if part.tabs and face == part.datum:
+        around.append(tab_layer(part, flip, part.part, unit))
     if part.grain is not None:
         around.append(grain_arrow(box, part.grain, face, part.part))
     shown = bounds_of(shape for layer in (*cut, *around) for shape in layer.shapes)
@@ -70,7 +73,7 @@ def _box(part: PartFeatures, flip: float | None) -> Bounds:
 def _cut_layers(part: PartFeatures, face: Face, flip: float | None, unit: Unit) -> tuple[Layer, ...]:
     def key(item: Feature) -> tuple[int, float]:
         # Deeper work of one kind comes later; through is deepest.
-        return _ORDER.index(item.operation), item.depth_mm if item.depth_mm is not None else float("inf")
+        return ORDER.index(item.operation), item.depth_mm if item.depth_mm is not None else float("inf")
 
     layers = []
     for _, group in groupby(sorted(part.on(face), key=key), key=key):

@@ -26,10 +26,11 @@ def layer_name(operation: Operation, face: Face, depth_mm: float | None, what: s
     words = operation.replace("_", " ")
     if depth_mm is None:
         return f"{words} through"
-    return f"{face} {words} {_depth(depth_mm, unit)}"
+    return f"{face} {words} {depth_text(depth_mm, unit)}"
 
 
-def _depth(depth_mm: float, unit: Unit) -> str:
+def depth_text(depth_mm: float, unit: Unit) -> str:
+    """A depth with at least one decimal: `3.0 mm`."""
     value, decimals = (depth_mm, 3) if unit == "mm" else (depth_mm / MM_PER_INCH, 4)
     whole, _, fraction = f"{value:.{decimals}f}".partition(".")
     return f"{whole}.{fraction.rstrip('0') or '0'} {unit}"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import re
+from functools import cache
 from typing import TYPE_CHECKING, Any, assert_never
 
 from trivet.drawing.dimension import parts_of
@@ -101,6 +102,7 @@ def _add_layer(document: Drawing, layer: Layer, scale: float) -> str:
     return name
 
 
+@cache
 def nearest_index(rgb: tuple[int, int, int]) -> int:
     """The colour index (1 to 255) whose usual colour lies nearest, by squared distance in RGB; the lowest of equals."""
     from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb

@@ -17,4 +17,4 @@ def number(value: float, decimals: int = DECIMALS, strip: bool = True) -> str:
     text = f"{value:.{decimals}f}"
     if strip and "." in text:
         text = text.rstrip("0").rstrip(".")
-    return text.removeprefix("-") if float(text) == 0.0 else text
+    return text.removeprefix("-") if text.startswith("-0") and float(text) == 0.0 else text

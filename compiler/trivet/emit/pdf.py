@@ -101,7 +101,7 @@ def _margins(canvas: Any, page: Page) -> None:
     top = page.height_mm - TOP_MM + 12.0
     _words(canvas, SIDE_MM, top, page.title, 3.2, page.width_mm - 2.0 * SIDE_MM)
     where = f"row {page.down} of {page.pages_down}, column {page.across} of {page.pages_across}" if page.pages_down * page.pages_across > 1 else "one page"
-    _words(canvas, SIDE_MM, top - 6.0, f"{where}; print at 100 percent, and measure both bars: 100 mm each", WORDS_MM)
+    _words(canvas, SIDE_MM, top - 6.0, f"{where}; print at 100 percent, and measure both bars: 100 mm (3-15/16 in) each", WORDS_MM)
     canvas.rect(SIDE_MM, BOTTOM_MM, page.window.width_mm, page.window.height_mm)
     base = BOTTOM_MM - 5.0
     canvas.line(SIDE_MM, base, SIDE_MM + BAR_MM, base)

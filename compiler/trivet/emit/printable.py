@@ -15,6 +15,9 @@ def printable(text: str, keep: str = "") -> str:
 
     Line breaks and tabs become spaces, save those listed in `keep`.
     """
+    # Nothing that is replaced is printable in Python's sense, and most texts hold nothing else.
+    if text.isprintable():
+        return text
     return "".join(character if character in keep else _shown(character) for character in text)
 
 

@@ -24,7 +24,7 @@ def format_text(file: SourceFile) -> str:
     """
     text = _formatted(file)
     again = SourceFile(file.name, text)
-    assert _meaning(file) == _meaning(again), "formatting changed more than space"
+    assert meaning(file) == meaning(again), "formatting changed more than space"
     assert _formatted(again) == text, "formatting twice is not formatting once"
     return text
 
@@ -36,5 +36,6 @@ def _formatted(file: SourceFile) -> str:
     return "".join(line.text for line in lines)
 
 
-def _meaning(file: SourceFile) -> list[tuple[str, str]]:
+def meaning(file: SourceFile) -> list[tuple[str, str]]:
+    """What formatting must not change: every token but space and line ends."""
     return [(token.kind, token.text) for token in tokenize(file) if token.kind not in ("SPACE", "NEWLINE")]

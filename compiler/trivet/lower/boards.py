@@ -9,6 +9,7 @@ from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.outlines import ARC, OUTLINE, POINT, lower_outline
 from trivet.model.base import Ref
 from trivet.model.board import Board
+from trivet.model.tabs import Tabs
 from trivet.source import Span
 
 if TYPE_CHECKING:
@@ -77,7 +78,7 @@ def lower_board(reader: Reader, context: Context) -> Board:
         bow=reader.value("bow", "value"),
         grain=reader.value("grain", "axis"),
         machine=refer_to(reader, context, "machine", "machine"),
-        tabs=int(reader.value("tabs", "count").number) if reader.get("tabs") else 0,
+        tabs=tabs_of(reader),
     )
 
 
@@ -104,6 +105,14 @@ def straight_cutter(reader: Reader, context: Context, word: str = "cutter") -> A
             remedy="name a cutter with a `diameter`",
         )
     return name
+
+
+def tabs_of(reader: Reader) -> Tabs | None:
+    """The tabs that are stated."""
+    reading = reader.get("tabs")
+    if reading is None:
+        return None
+    return Tabs(count=reading.get("count"), width=reading.get("width"), height=reading.get("height"), origin=reading.line.span)
 
 
 def layers_of(reader: Reader) -> int:

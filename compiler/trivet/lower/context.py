@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from trivet.catalog import Catalog
-from trivet.diagnostics import Diagnostic, Label
+from trivet.diagnostics import Diagnostic, Edit, Label
 from trivet.lower.entries import Collected, Entry
 from trivet.lower.fault import Echo, Fault
 from trivet.lower.forms import BlockForm
@@ -26,7 +26,7 @@ MOST_IN_A_ROW = 60
 _RUNNING = object()
 
 # What may follow the point after a name of each kind.
-_PARTS = {
+PARTS = {
     "board": ("centre", "width", "depth", "thickness"),
     "sheet": ("thickness",),
     "cutter": ("diameter", "reach"),
@@ -112,15 +112,17 @@ class Context:
 
     def guarded(self, work: Callable[[], Any], reader: Reader) -> Any:
         """Run `work`; a fault becomes a finding and None."""
-        from pydantic import ValidationError
-
         try:
             return work()
         except Fault as fault:
             self.report(fault.diagnostic)
         except Echo:
             pass
-        except ValidationError as error:
+        except ValueError as error:
+            from pydantic import ValidationError
+
+            if not isinstance(error, ValidationError):
+                raise
             for diagnostic in invalid(error, reader):
                 self.report(diagnostic)
         return None
@@ -144,38 +146,42 @@ class Context:
         if entry is None:
             if self.collected.broken_headings:
                 raise Echo
-            raise Fault("unknown-name", f"`{text}` is not declared", span, remedy=self._near(text, kinds))
+            remedy, edits = self._near(text, kinds, span)
+            raise Fault("unknown-name", f"`{text}` is not declared", span, remedy=remedy, edits=edits)
         self.used.add(text)
         if kinds and entry.kind not in kinds:
             wanted = " or a ".join(kinds)
             label = Label(f"`{text}` is declared here as a {entry.kind}", entry.span)
+            remedy, edits = self._near(text, kinds, span)
             raise Fault(
                 "wrong-kind",
                 f"`{text}` is a {entry.kind}; a {wanted} is expected",
                 span,
                 related=(label,),
-                remedy=self._near(text, kinds),
+                remedy=remedy,
+                edits=edits,
             )
         return entry
 
-    def _near(self, text: str, kinds: tuple[str, ...]) -> str:
+    def _near(self, text: str, kinds: tuple[str, ...], span: Span) -> tuple[str, tuple[Edit, ...]]:
+        """What to write for a name that is not declared as one of the kinds, and the edit that writes it where that is one name."""
         if self.suggestions.spent:
-            return ""
+            return "", ()
         known = [entry.name.text for entry in self.collected.named.values() if not kinds or entry.kind in kinds]
         near = self.suggestions.near(text, known)
         if near:
-            return f"did you mean `{near}`?"
+            return f"did you mean `{near}`?", (Edit(span, near),)
         if kinds and len(kinds) == 1 and len(known) == 1:
-            return f"write `{known[0]}`, the only {kinds[0]}, or declare another"
+            return f"write `{known[0]}`, the only {kinds[0]}, or declare another", (Edit(span, known[0]),)
         if kinds and len(kinds) == 1:
-            return f"declare it: `{self.forms[kinds[0]].example}`"
-        return ""
+            return f"declare it: `{self.forms[kinds[0]].example}`", ()
+        return "", ()
 
     def resolve(self, name: Name) -> Value:
         """The value of a name in arithmetic."""
         first, *rest = name.text.split(".")
         head = Name(first, Span(name.span.file, name.span.start, name.span.start + len(first)))
-        entry = self.refer(head, "parameter", *_PARTS)
+        entry = self.refer(head, "parameter", *PARTS)
         if entry.kind != "parameter":
             self._has_part(entry, rest, name)
         noun = self.noun(entry)
@@ -189,7 +195,7 @@ class Context:
         return value.at(name.span) if isinstance(value, Quantity) else value
 
     def _has_part(self, entry: Entry, rest: list[str], name: Name) -> None:
-        parts = _PARTS[entry.kind]
+        parts = PARTS[entry.kind]
         word = rest[0] if rest else ""
         if word not in parts:
             listed = ", ".join(f"`{entry.name.text}.{part}`" for part in parts)
@@ -200,7 +206,8 @@ class Context:
                 if word
                 else f"`{entry.name.text}` is a {entry.kind}, not a number"
             )
-            raise Fault("unknown-part", what, name.span, remedy=remedy)
+            edits = (Edit(name.span, f"{entry.name.text}.{near}"),) if near else ()
+            raise Fault("unknown-part", what, name.span, remedy=remedy, edits=edits)
 
     def _part(self, entry: Entry, noun: Any, rest: list[str], name: Name) -> Value:
         word = rest[0]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from trivet.catalog import NoRow
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.hardware import looked_up, nut_of, screw_of, thread_of, washer_of
 from trivet.lower.match import Reading
-from trivet.model.hardware import Thread
+from trivet.lower.spoken import spoken_length
+from trivet.model.hardware import Nut, TeeNut, Thread, Washer
 from trivet.model.train import Dial, Drive, DriveNut, Pivot
 from trivet.units import Quantity
 
@@ -36,7 +38,10 @@ DRIVE = BlockForm(
         FactForm("dial", ("marks {marks:count}",), details=("diameter {diameter:length}",), example="dial marks 8, diameter 40 mm"),
         FactForm("brake", ("",), example="brake"),
         FactForm("key", ("{text:text}",), example='key "6 mm hexagon key"'),
-        FactForm("stop", ("",), example="stop"),
+        FactForm(
+            "turned_with", ("{how:hand|driver}",), ("torque {torque:torque}",), example="turned_with driver, torque 6 Nm"
+        ),
+        FactForm("stop", ("", "{standard:standard}"), example="stop ISO 4035"),
     ),
     example="drive crank",
 )
@@ -70,6 +75,8 @@ def lower_drive(reader: Reader, context: Context) -> Drive:
     assert nut is not None
     dial = reader.get("dial")
     washers = reader.get("washers")
+    jam = _nut(reader.get("jam_nut"), thread, context, "below")
+    turned, stop = reader.get("turned_with"), reader.get("stop")
     return Drive(
         name=reader.name,
         thread=thread,
@@ -79,16 +86,43 @@ def lower_drive(reader: Reader, context: Context) -> Drive:
         hole_mm=hole,
         fit=fit,
         nut=nut,
-        jam_nut=_nut(reader.get("jam_nut"), thread, context, "below"),
+        jam_nut=jam,
         washer=washer_of(context, washers.get("standard"), thread) if washers else None,
         washer_places=_washer_places(washers),
         play=reader.value("play", "value"),
         dial=_dial(dial) if dial else None,
         brake=reader.get("brake") is not None,
         key=reader.value("key", "text", ""),
-        stop=reader.get("stop") is not None,
+        turned_with=turned.get("how") if turned else None,
+        driver_torque=turned.get("torque") if turned else None,
+        turned_with_origin=turned.line.span if turned else None,
+        stop=stop is not None,
+        stop_nut=_stop_nut(stop, nut.hardware, jam, thread, context) if stop else None,
+        stop_washer=_stop_washer(thread, context) if stop else None,
         origin=reader.origin,
     )
+
+
+def _stop_nut(reading: Reading, nut: Nut | TeeNut, jam: DriveNut | None, thread: Thread, context: Context) -> Nut:
+    """The nut that travels: as stated, else like the jam nut or the nut, where that is a hexagon nut."""
+    if reading.get("standard") is not None:
+        made = nut_of(context, reading.get("standard"), thread, reading.line.span)
+        assert isinstance(made, Nut)
+        return made
+    for hardware in (jam.hardware if jam is not None else None, nut):
+        if isinstance(hardware, Nut):
+            return hardware
+    usual = "ASME B18.2.2 hex_nut" if thread.system == "unified" else "ISO 4032"
+    message = "the stop's nut is not known: the drive has no hexagon nut"
+    raise Fault("incomplete-fact", message, reading.line.span, remedy=f"write `stop {usual}`")
+
+
+def _stop_washer(thread: Thread, context: Context) -> Washer | None:
+    """A plain washer of the bolt's size; None where no table has one."""
+    try:
+        return context.catalog.washer("ASME B18.21.1 type_a" if thread.system == "unified" else "ISO 7089", "", thread)
+    except NoRow:
+        return None
 
 
 def _dial(reading: Reading) -> Dial:
@@ -128,9 +162,9 @@ def _sleeve_fits(sleeve: Reading | None, thread: Thread) -> None:
     if outside.mm <= thread.major_mm:
         raise Fault(
             "value-not-allowed",
-            f"a sleeve {outside} outside does not go over {thread.designation}, {thread.major_mm:g} mm",
+            f"a sleeve {outside} outside does not go over {thread.designation}, {spoken_length(thread.major_mm, sleeve.span('outside'))}",
             sleeve.span("outside"),
-            remedy=f"a tube that {thread.designation} passes, of {thread.major_mm + 2:g} mm outside or so",
+            remedy=f"a tube that {thread.designation} passes, of {spoken_length(thread.major_mm + 2, sleeve.span('outside'))} outside or so",
         )
 
 

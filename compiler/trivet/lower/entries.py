@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from trivet.diagnostics import Diagnostic, Label
 from trivet.lower.forms import BlockForm
@@ -20,19 +19,27 @@ MOST_ALIKE = 60
 MOST_FACTS = 50_000
 
 
-@dataclass(slots=True)
 class Entry:
-    """A declared thing before it is lowered: its own lines, then those it takes over from `like`, then its kind's defaults."""
+    """A declared thing before it is lowered: its own lines, then those it takes over from `like`, then its kind's defaults.
 
-    kind: str
-    name: Ref
-    heading: Line
-    lines: list[Line]
-    broken: bool
-    like: Line | None = None
-    copied: list[Line] = field(default_factory=list)
-    defaults: list[Line] = field(default_factory=list)
-    from_shop: bool = False
+    `replaces`: the author's entry of this name, where the shop's file has another.
+    """
+
+    __slots__ = ("broken", "copied", "defaults", "from_shop", "heading", "kind", "like", "lines", "name", "replaces")
+
+    def __init__(
+        self, kind: str, name: Ref, heading: Line, lines: list[Line], broken: bool, like: Line | None = None, from_shop: bool = False
+    ) -> None:
+        self.kind = kind
+        self.name = name
+        self.heading = heading
+        self.lines = lines
+        self.broken = broken
+        self.like = like
+        self.copied: list[Line] = []
+        self.defaults: list[Line] = []
+        self.from_shop = from_shop
+        self.replaces: Entry | None = None
 
     @property
     def span(self) -> Span:
@@ -49,19 +56,19 @@ class Part:
     role: str  # main, read or shop
 
 
-@dataclass(slots=True)
 class Collected:
     """All entries by name and by kind, in order of their names' first appearance; nameless blocks by kind."""
 
-    named: dict[str, Entry] = field(default_factory=dict)
-    nameless: dict[str, list[Entry]] = field(default_factory=dict)
-    defaults: dict[str, list[Line]] = field(default_factory=dict)
-    found: list[Diagnostic] = field(default_factory=list)
-    broken_headings: int = 0
-    broken_defaults: bool = False
-    too_alike: bool = False
-    facts: int = 0
-    suggestions: Suggestions = field(default_factory=Suggestions)
+    def __init__(self) -> None:
+        self.named: dict[str, Entry] = {}
+        self.nameless: dict[str, list[Entry]] = {}
+        self.defaults: dict[str, list[Line]] = {}
+        self.found: list[Diagnostic] = []
+        self.broken_headings = 0
+        self.broken_defaults = False
+        self.too_alike = False
+        self.facts = 0
+        self.suggestions = Suggestions()
 
     def takes(self, facts: int, name: Ref) -> bool:
         """Count facts of a name, shared ones again for each; False above `MOST_FACTS`, with one message."""
@@ -166,8 +173,10 @@ def _declare(entry: Entry, result: Collected) -> None:
         return
     if entry.from_shop and not other.from_shop and entry.kind == other.kind:
         result.named[name] = entry
+        entry.replaces = other
         return
     if other.from_shop and not entry.from_shop and entry.kind == other.kind:
+        other.replaces = entry
         return
     message = f"`{name}` is declared twice"
     if entry.kind != other.kind:

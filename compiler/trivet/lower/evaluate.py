@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from trivet.lower.fault import Fault
+from trivet.lower.spoken import spoken_unit
 from trivet.lower.values import DesignationValue, PlaceValue, Value
 from trivet.source import Origin, Span
 from trivet.syntax.nodes import (
@@ -126,7 +127,7 @@ def _bracket(node: Bracket, resolve: Resolve, unit: str) -> Value:
     numbers: list[Fraction] = []
     for value, member in zip(values, node.members, strict=True):
         if not isinstance(value, Quantity) or value.dimension != "length":
-            hint = f"write `({', '.join(m.span.text for m in node.members)}) mm`" if bare else ""
+            hint = f"write `({', '.join(m.span.text for m in node.members)}) {spoken_unit(member.span)}`" if bare else ""
             raise Fault("unit-missing", f"`{member.span.text}` is not a length", member.span, remedy=hint)
         numbers.append(value.base)
     return PlaceValue(numbers[0], numbers[1], False)

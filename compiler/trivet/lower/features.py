@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trivet.lower.boards import CUT, STOCK, refer_to, straight_cutter
+from trivet.lower.boards import CUT, STOCK, TABS, refer_to, straight_cutter, tabs_of
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.holes import FIT, FIT_MM, positive
@@ -85,6 +85,7 @@ SPACER = BlockForm(
         ARC,
         FactForm("bore", ("{value:length}",), example="bore 8.5 mm"),
         FactForm("quantity", ("{count:count}",), example="quantity 4"),
+        TABS,
     ),
     example="spacer shim",
 )
@@ -186,5 +187,6 @@ def lower_spacer(reader: Reader, context: Context) -> Spacer:
         outline=lower_outline(reader),
         bore_mm=positive(bore, "bore") if bore else None,
         quantity=count,
+        tabs=tabs_of(reader),
         origin=reader.origin,
     )

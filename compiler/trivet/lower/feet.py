@@ -11,6 +11,7 @@ from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.hardware import looked_up, nut_of, own_size, screw_of, thread_of
 from trivet.lower.match import Reading
 from trivet.lower.outlines import INLINE, inline_outline
+from trivet.lower.spoken import spoken_length, spoken_unit
 from trivet.model.foot import Foot, Guide, InsertUse, Keeper, Pad
 from trivet.model.hardware import Insert, Nut, Thread
 from trivet.record import replace
@@ -68,7 +69,8 @@ FOOT = BlockForm(
             details=("length {length:length}",),
             example="guide clearance 0.2 mm, length 9 mm",
         ),
-        FactForm("zeroed", ("",), example="zeroed"),
+        FactForm("climbs", ("from {start:length}",), example="climbs from 2 mm"),
+        FactForm("zeroed", ("", "{when:before_gluing|after_gluing}"), example="zeroed before_gluing"),
     ),
     example="foot corner",
 )
@@ -80,8 +82,8 @@ _NEEDS = {
 }
 _HAS_NOT = {
     "riding": ("rod", "nut", "held_by", "rod_stop", "socket"),
-    "captured_nut": ("screw", "insert", "socket", "guide"),
-    "sliding_hex": ("rod", "nut", "rod_stop"),
+    "captured_nut": ("screw", "insert", "socket", "guide", "climbs"),
+    "sliding_hex": ("rod", "nut", "rod_stop", "climbs"),
 }
 
 
@@ -102,11 +104,12 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
             "incomplete-fact",
             "the foot's screw has no length: it decides the travel",
             screw.line.span,
-            remedy=f"write `{screw.line.span.text}, length 30 mm`",
+            remedy=f"write `{screw.line.span.text}, length {'1-1/4 in' if spoken_unit(screw.line.span) == 'in' else '30 mm'}`",
         )
     if rod is not None and rod.get("length") is None:
         raise Fault(
-            "incomplete-fact", "the rod has no length", rod.line.span, remedy=f"write `{rod.line.span.text}, length 120 mm`"
+            "incomplete-fact", "the rod has no length", rod.line.span,
+            remedy=f"write `{rod.line.span.text}, length {'4-3/4 in' if spoken_unit(rod.line.span) == 'in' else '120 mm'}`",
         )
     if rod is not None:
         own_size(rod.get("standard"), thread, "rod")
@@ -115,7 +118,12 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
     stop = reader.get("rod_stop")
     if stop is not None:
         _pin_leaves_rod(stop, thread)
-    nut = reader.get("nut")
+    nut, zeroed, climbs = reader.get("nut"), reader.get("zeroed"), reader.get("climbs")
+    for reading in (reader.get("pad"), zeroed) if climbs is not None else ():
+        if reading is not None:
+            refused = reading.line.word
+            message = f"what climbs stands on nothing: it has no `{refused.text}`"
+            raise Fault("facts-exclude", message, refused.span, remedy=f"leave out `{refused.text}`, or `climbs`")
     return Foot(
         name=reader.name,
         kind=kind,
@@ -132,7 +140,9 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         rod_stop_diameter=stop.get("diameter") if stop else None,
         socket_depth=socket.get("depth") if socket else None,
         guide=_guide(reader.get("guide")),
-        zeroed=reader.get("zeroed") is not None,
+        climbs_from=climbs.get("start") if climbs is not None else None,
+        zeroed=zeroed is not None,
+        zeroed_before_gluing=zeroed is not None and zeroed.get("when") == "before_gluing",
         into=board_named(reader, context, "into", "act on", "on which board it acts"),
         origin=reader.origin,
     )
@@ -145,7 +155,7 @@ def _pin_leaves_rod(stop: Reading, thread: Thread) -> None:
     if pin.mm >= core_mm:
         raise Fault(
             "value-not-allowed",
-            f"the cross pin is {pin} thick; the core of the rod {thread.designation} is {core_mm:.3g} mm",
+            f"the cross pin is {pin} thick; the core of the rod {thread.designation} is {spoken_length(core_mm, stop.span('diameter'))}",
             stop.span("diameter"),
             remedy="a pin of a third of the rod's diameter or less (common practice)",
         )
@@ -190,16 +200,18 @@ def _insert(reading: Reading | None, thread: Thread, context: Context) -> Insert
 def _insert_holds(insert: Insert, table: str, span: Span) -> None:
     """The figures of a row must agree: the live thread within the insert, the hole narrower than its outside."""
     what = f"the insert {insert.thread.designation} of `{table}`"
+    length = spoken_length(insert.length_mm, span)
     if not 0 <= insert.live_from_mm < insert.live_to_mm:
-        message = f"{what} has a live thread from {insert.live_from_mm:g} mm to {insert.live_to_mm:g} mm"
+        message = f"{what} has a live thread from {spoken_length(insert.live_from_mm, span)} to {spoken_length(insert.live_to_mm, span)}"
         raise Fault(
             "value-not-allowed", message, span, remedy="count both from the driving end, in the row: `live_from` is the smaller"
         )
     if insert.live_to_mm > insert.length_mm + 1e-6:
-        message = f"{what} is {insert.length_mm:g} mm long; its live thread ends at {insert.live_to_mm:g} mm"
-        raise Fault("value-not-allowed", message, span, remedy=f"`live_to` is {insert.length_mm:g} mm at most: measure again")
+        message = f"{what} is {length} long; its live thread ends at {spoken_length(insert.live_to_mm, span)}"
+        raise Fault("value-not-allowed", message, span, remedy=f"`live_to` is {length} at most: measure again")
     if insert.hole_mm >= insert.outside.least:
-        message = f"{what} is {insert.outside.least:g} mm outside; its hole of {insert.hole_mm:g} mm leaves it nothing to hold by"
+        outside, hole = spoken_length(insert.outside.least, span), spoken_length(insert.hole_mm, span)
+        message = f"{what} is {outside} outside; its hole of {hole} leaves it nothing to hold by"
         raise Fault("value-not-allowed", message, span, remedy="`hole` is the core of its outer thread, which is narrower")
 
 

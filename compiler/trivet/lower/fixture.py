@@ -88,14 +88,15 @@ def lower_parameter(reader: Reader, context: Context) -> ParameterNoun:
             bounds = slots["range"]
     stated = context.settings.get(name.text)
     if stated is not None:
-        value = _from_setting(name.text, stated, value, context)
+        value = from_setting(name.text, stated, value, context)
         context.used.add(name.text)
-    _within(name.text, value, bounds, choices, stated is not None)
+    within(name.text, value, bounds, choices, stated is not None)
     low, high = (bounds[0].value, bounds[1].value) if bounds else (None, None)
     text = str(value) if isinstance(value, Quantity) else value.text if isinstance(value, DesignationValue) else ""
     unit = value.unit if isinstance(value, Quantity) else ""
     return ParameterNoun(
-        value, Parameter(name=name, text=text, unit=unit, low=low, high=high, choices=choices, origin=reader.origin)
+        value,
+        Parameter(name=name, text=text, unit=unit, low=low, high=high, choices=choices, origin=reader.origin, bounds=bounds),
     )
 
 
@@ -140,7 +141,8 @@ def _choices(line: Line, context: Context) -> tuple[str, ...]:
     return tuple(item.text for item in parts if isinstance(item, Designation))
 
 
-def _from_setting(name: str, text: str, default: Value, context: Context) -> Value:
+def from_setting(name: str, text: str, default: Value, context: Context) -> Value:
+    """The value that `--set` gives to `name`; it must be of the kind of `default`."""
     source = SourceFile(f"--set {name}", f"parameter {name} {text}\n")
     document, found = parse(source)
     if found or not document.blocks:
@@ -173,7 +175,8 @@ def _as_setting(name: str, remedy: str) -> str:
     return f'write `--set "{name}={remedy.removeprefix(before).removesuffix("`")}"`' if remedy.startswith(before) else remedy
 
 
-def _within(name: str, value: Value, bounds: tuple[Quantity, Quantity] | None, choices: tuple[str, ...], is_set: bool) -> None:
+def within(name: str, value: Value, bounds: tuple[Quantity, Quantity] | None, choices: tuple[str, ...], is_set: bool) -> None:
+    """Refuse a value outside its range or choice."""
     if bounds is not None and isinstance(value, Quantity):
         low, high = bounds
         if low.dimension != value.dimension:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trivet.lower.boards import CUT, LAYERS, MACHINE_FACT, STOCK, TABS, board_named, layers_of, refer_to, straight_cutter
+from trivet.lower.boards import CUT, LAYERS, MACHINE_FACT, STOCK, TABS, board_named, layers_of, refer_to, straight_cutter, tabs_of
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.model.base import Ref
@@ -118,7 +118,7 @@ def lower_gear(reader: Reader, context: Context) -> Gear:
         flip=reader.value("flip", "way", "none"),
         under=under,
         machine=refer_to(reader, context, "machine", "machine"),
-        tabs=int(reader.value("tabs", "count").number) if reader.get("tabs") else 0,
+        tabs=tabs_of(reader),
     )
 
 

@@ -80,7 +80,7 @@ def nut_of(context: Context, use: StandardUse | None, thread: Thread, span: Span
 
 def washer_of(context: Context, use: StandardUse, thread: Thread) -> Washer:
     """A washer; a tapping screw's thread has no washer of its own, so the fact names the size."""
-    if not use.size and thread.system == "tapping":
+    if not use.size and thread.designation.startswith("ST"):
         raise Fault(
             "incomplete-fact",
             f"a washer for {thread.designation} needs its size",

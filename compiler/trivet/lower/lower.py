@@ -9,8 +9,9 @@ from typing import Any
 
 from trivet.catalog import Catalog
 from trivet.catalog_rows import Table, table_of
-from trivet.diagnostics import Diagnostic, Label, in_order
+from trivet.diagnostics import Diagnostic, Edit, Label, in_order
 from trivet.lower.context import Context
+from trivet.lower.declared_ranges import outside_the_plan, setting_of, undeclared
 from trivet.lower.entries import Collected, Entry, Part, collect, merge
 from trivet.lower.fixture import ParameterNoun
 from trivet.lower.reader import Reader
@@ -53,6 +54,7 @@ def lower(parts: Sequence[Part], load: Callable[[str], Iterable[Table]], setting
     if not any(block.broken for part in parts for block in part.document.blocks):
         # What a broken line would have named counts as named.
         found += unused(context, tables)
+        found += outside_the_plan(context)
     from trivet.model.shop import Shop
 
     shop = gathered.pop("shop", None) or Shop()
@@ -118,9 +120,9 @@ def _known(document: Document, found: list[Diagnostic]) -> Document:
             remedy = f"it is a fact of a {facts[0]}: indent it below its heading"
         else:
             remedy = f"did you mean `{near}`?" if near else "the headings are " + ", ".join([*FORMS, *OTHER_HEADINGS])
-        found.append(
-            Diagnostic("unknown-heading", "error", f"`{word[:40]}` is not a heading", block.heading.word.span, remedy=remedy)
-        )
+        at = block.heading.word.span
+        edits = (Edit(at, near),) if near and remedy.startswith("did") else ()
+        found.append(Diagnostic("unknown-heading", "error", f"`{word[:40]}` is not a heading", at, remedy=remedy, edits=edits))
     return Document(document.file, tuple(kept), document.broken_headings + unknown)
 
 
@@ -167,10 +169,11 @@ def _tables_are_names(tables: list[Table], collected: Collected) -> None:
 
 def _settings_known(settings: Mapping[str, str], context: Context) -> None:
     parameters = [entry.name.text for entry in context.collected.of_kind("parameter")]
+    parameters += [name for entry in context.collected.named.values() if (name := setting_of(entry))]
     for name in settings:
         if name not in parameters:
             near = nearest(name, parameters)
-            remedy = (
+            remedy = undeclared(name, context.collected.named) or (
                 f"did you mean `{near}`?"
                 if near
                 else f"the parameters are {', '.join(parameters)}"

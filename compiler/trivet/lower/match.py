@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from trivet.diagnostics import Edit
 from trivet.lower.evaluate import Resolve, own_unit
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, Element, FactForm, alternatives, expected, shown
 from trivet.lower.slots import MISSING, read_slot
+from trivet.lower.spoken import spoken_unit
 from trivet.lower.suggestions import joined, likely
+from trivet.lower.thread_words import SERIES, thread_meant, thread_remedy
 from trivet.record import record
 from trivet.source import Span
 from trivet.syntax.nodes import (
@@ -112,13 +115,16 @@ def _detail(phrase: Phrase, form: FactForm, resolve: Resolve, line: Line, slots:
         raise best[1]
     lead = phrase.items[0]
     known = [str(alternatives(pattern)[0][0]) for pattern in form.details]
-    near = joined(phrase.span.text.split(), known) or likely(lead.span.text, known)
+    glued = joined(phrase.span.text.split(), known)
+    near = glued or likely(lead.span.text, known)
+    edits = (Edit(lead.span, near),) if near and not glued else ()
     remedy = f"did you mean `{near}`?" if near else ""
     if not near and form.details:
         remedy = "it takes " + ", ".join(f"`{shown(pattern)}`" for pattern in form.details)
     elif not near:
         remedy = f"it takes no details: `{form.example}`" if form.example else ""
-    raise Fault("unknown-detail", f"`{line.word.text}` has no detail `{lead.span.text}`", lead.span, remedy=remedy)
+    message = f"`{line.word.text}` has no detail `{lead.span.text}`"
+    raise Fault("unknown-detail", message, lead.span, remedy=remedy, edits=edits)
 
 
 def _try(
@@ -186,7 +192,7 @@ def _place_without_brackets(element: Element, line: Line) -> Fault | None:
         return None
     x, y = (item.span.text for item in pair)
     number, _, unit = y.partition(" ")
-    fix = f"({x.removesuffix(unit).rstrip() if unit else x}, {number}) {unit or 'mm'}"
+    fix = f"({x.removesuffix(unit).rstrip() if unit else x}, {number}) {unit or spoken_unit(line.span)}"
     span = pair[0].span.to(pair[1].span)
     return Fault("unexpected-item", f"`{span.text}` is not a place", span, remedy=f"write `{line.word.text} {fix}`")
 
@@ -213,9 +219,12 @@ def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fau
         lead = alternatives(pattern)[0][0]
         words += [lead] if isinstance(lead, str) else lead.kind.split("|") if "|" in lead.kind else []
     following = item.span.file.text[item.span.start : line.span.end].split(",")[0].split()
-    near = joined(following, words) or likely(item.span.text, words)
+    glued = joined(following, words)
+    near = glued or likely(item.span.text, words)
+    edits = (Edit(item.span, near),) if near and not glued else ()
     remedy = f"did you mean `{near}`?" if near else _remedy(item, element, form, line)
-    return Fault("unexpected-item", f"`{_short(item.span.text)}` stands where {wanted} is expected", item.span, remedy=remedy)
+    message = f"`{_short(item.span.text)}` stands where {wanted} is expected"
+    return Fault("unexpected-item", message, item.span, remedy=remedy, edits=edits)
 
 
 def _remedy(item: Item, element: Element, form: FactForm, line: Line) -> str:
@@ -224,6 +233,8 @@ def _remedy(item: Item, element: Element, form: FactForm, line: Line) -> str:
     words = item.span.file.text[item.span.start : line.span.end].strip()
     if kind == "text" and len(line.phrases) == 1 and '"' not in words:
         return f'write `{item.span.file.text[line.span.start : item.span.start].strip()} "{words[:40]}"`'
+    if kind == "thread" and (meant := thread_remedy(words.split(",")[0], form.word)):
+        return meant
     if kind == "standard" and isinstance(item, Designation):
         size, _, length = item.text.partition("x")
         longer = f" and `length {length} mm` after a comma" if length.isdigit() and int(length) >= 5 else ""
@@ -236,6 +247,12 @@ def _left_over(items: tuple[Item, ...], position: int, form: FactForm, line: Lin
     if isinstance(item, Designation) and position and isinstance(items[position - 1], Standard):
         return Fault("unexpected-item", f"`{item.text}` is one part too many", item.span, remedy=_example(form, line))
     remedy = _example(form, line)
+    before = items[position - 1] if position else None
+    if isinstance(before, Designation) and item.span.text.upper() in SERIES:
+        remedy = f"remove it: `{before.span.text}` says which thread it is"
+    if isinstance(items[0], Standard) and (meant := thread_meant(item.span.text)):
+        standard = item.span.file.text[items[0].span.start : item.span.start].strip()
+        remedy = f"a size is written as a thread, `{standard} {meant}`, or left out where a `thread` gives it"
     if position and isinstance(items[position - 1], Designation) and item.span.text in ("x", "X") and position + 1 < len(items):
         remedy = f"a thread is one word: write `{form.word} {items[position - 1].span.text}x{items[position + 1].span.text}`"
     if position and isinstance(items[position - 1], Designation) and item.span.text.upper() in ("LH", "L"):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from trivet.lower.fault import Fault
 from trivet.lower.forms import FactForm
 from trivet.lower.match import Reading
+from trivet.lower.spoken import spoken_length
 from trivet.lower.values import PlaceValue
 from trivet.model.outline import Outline, OutlineVertex, Shape
 from trivet.source import Span
@@ -102,9 +103,8 @@ def _plain(shape: Shape, slots: dict[str, Any], radius: Quantity | None, relieve
                     remedy=f"write `slot {slots['width'].number} by {slots['length']}` and turn it with `turned 90 deg`")  # fmt: skip
     corner = radius.mm if radius else 0.0
     if radius is not None and (radius.base < 0 or corner > min(width, height) / 2 + 1e-9):
-        raise Fault(
-            "value-not-allowed", f"the corner radius is {radius}; at most {min(width, height) / 2:g} mm fits", radius.origin
-        )
+        most, sizes = spoken_length(min(width, height) / 2, span), " by ".join(str(quantity) for quantity in given)
+        raise Fault("value-not-allowed", f"the corner radius is {radius}; at most {most} fits into {sizes}", radius.origin)
     return Outline(shape=shape, width_mm=width, height_mm=height, corner_radius_mm=corner, relieved=relieved, origin=span)
 
 

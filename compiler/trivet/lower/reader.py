@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from trivet.diagnostics import Diagnostic, Label
+from trivet.diagnostics import Diagnostic, Edit, Label
 from trivet.lower.entries import Entry
 from trivet.lower.fault import Echo, Fault
 from trivet.lower.forms import BlockForm
@@ -17,6 +17,10 @@ from trivet.syntax.nodes import Line
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
+
+
+# Facts that name one thing, and the kind of that.
+_NAMED = {"stock": "sheet", "cutter": "cutter", "tooth_form": "tooth_form"}
 
 
 class Reader:
@@ -50,13 +54,15 @@ class Reader:
         fact = self.form.fact(word)
         if fact is None:
             following = line.span.text.split(",")[0].split()
-            near = joined(following, self.form.words()) or self.context.suggestions.near(word, self.form.words())
+            glued = joined(following, self.form.words())
+            near = glued or self.context.suggestions.near(word, self.form.words())
             remedy = f"did you mean `{near}`?" if near else f"the facts of a {self.form.kind} are " + ", ".join(self.form.words())
             named = self.context.collected.named.get(word)
             if self.form.kind == "mesh" and named is not None and named.kind == "gear":
                 remedy = f"write `with {line.span.text.strip()[:60]}`"
             message = f"a {self.form.kind} has no fact `{word[:40]}`"
-            self.context.report(Diagnostic("unknown-fact", "error", message, line.word.span, remedy=remedy))
+            edits = (Edit(line.word.span, near),) if near and not glued and remedy.startswith("did") else ()
+            self.context.report(Diagnostic("unknown-fact", "error", message, line.word.span, remedy=remedy, edits=edits))
             if near:
                 self.failed.add(near)
             self.failed.add("?")
@@ -125,11 +131,20 @@ class Reader:
             fact = self.form.fact(word)
             assert fact is not None
             message = f"the {self.form.kind} `{self.entry.name.text}` has no `{word}`"
-            self.context.report(
-                Diagnostic("missing-fact", "error", message, self.origin, remedy=f"add a line such as `{example or fact.example}`")
-            )
+            written = example or fact.example
+            edits = self._added(word, written)
+            remedy = f"add a line such as `{written}`"
+            self.context.report(Diagnostic("missing-fact", "error", message, self.origin, remedy=remedy, edits=edits))
         if missing:
             raise Echo
+
+    def _added(self, word: str, example: str) -> tuple[Edit, ...]:
+        """A line below the block's last one, with a name that is declared where the fact names one thing of a kind."""
+        kind = _NAMED.get(word, "")
+        names = self.context.collected.of_kind(kind) if kind else []
+        last = (self.entry.lines[-1] if self.entry.lines else self.entry.heading).span
+        line = f"{word} {names[0].name.text}" if names else example
+        return (Edit(Span(last.file, last.end, last.end), f"\n  {line}"),)
 
     def need_one(self, *words: str) -> str:
         """One of the facts must be stated; returns which."""

@@ -6,6 +6,7 @@ Examples are edits to the base fixture (see the checks' examples).
 from __future__ import annotations
 
 from trivet.diagnostics import Rule
+from trivet.lower.declared_ranges import OUTSIDE
 from trivet.lower.unused import SHADOWED, UNUSED
 
 _LANGUAGE = "derived: the language, grammar/reference.md"
@@ -18,6 +19,7 @@ def _rule(slug: str, what: str, why: str, failing: str, passing: str, source: st
 RULES: tuple[Rule, ...] = (
     UNUSED,
     SHADOWED,
+    OUTSIDE,
     _rule("cyclic-likeness", "a block that is like itself, directly or through others", "its facts have no beginning",
           "- gear hub\n+ gear hub\n+   like hub", "+ gear spare\n+   like hub\n+   at (60, 60) mm\n+ mesh nw\n+   with spare"),
     _rule("cyclic-names", "a name whose value needs itself", "no number comes out of a circle",

@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from trivet.diagnostics import Edit
 from trivet.lower.evaluate import Resolve, evaluate, is_bare, own_unit, pair
 from trivet.lower.fault import Fault
 from trivet.lower.forms import Slot
+from trivet.lower.spoken import spoken_unit
 from trivet.lower.values import DesignationValue, PlaceValue, StandardUse
 from trivet.model.base import Band, Ref
 from trivet.source import Span
@@ -109,12 +111,19 @@ def _dimensioned(dimension: str, value: Any, span: Span) -> Quantity:
         return value.at(span)
     wanted = DIMENSION_WORDS[dimension]
     if isinstance(value, Quantity) and value.dimension == "ratio" and not value.unit:
-        unit = {"length": "mm", "angle": "deg", "force": "N", "torque": "Nm", "mass": "kg", "per length": "per in"}[dimension]
+        unit = spoken_unit(span) if dimension == "length" else _USUAL_UNIT[dimension]
+        if unit == "in" and span.file.text[: span.start].rstrip().endswith("module"):
+            # Modules are in millimetres everywhere; whoever speaks inches most likely means teeth per inch.
+            raise Fault(
+                "unit-missing", f"`{span.text}` has no unit; expected {wanted.split(',')[0]}", span,
+                remedy=f"write `diametral_pitch {span.text} per in` for teeth per inch of diameter, or `module {span.text} mm`",
+            )  # fmt: skip
         raise Fault(
             "unit-missing",
             f"`{span.text}` has no unit; expected {wanted.split(',')[0]}",
             span,
             remedy=f"write `{span.text} {unit}`",
+            edits=(Edit(Span(span.file, span.end, span.end), f" {unit}"),),
         )
     if isinstance(value, Quantity) and dimension == "ratio":
         raise Fault(
@@ -122,6 +131,7 @@ def _dimensioned(dimension: str, value: Any, span: Span) -> Quantity:
             f"`{span.text}` has a unit; a bare number is expected",
             span,
             remedy=f"write `{span.text.rsplit(' ', 1)[0]}`",
+            edits=(Edit(span, span.text.rsplit(" ", 1)[0]),),
         )
     raise Fault("wrong-dimension", f"`{span.text}` is not {wanted}", span)
 
@@ -147,6 +157,10 @@ def _turned_round(item: Range) -> str:
     return f"{high}..{item.low.span.text}" + (f" {unit}" if unit else "")
 
 
+def _as_in(span: Span) -> str:
+    return "0.703 +/- 0.008 in" if spoken_unit(span) == "in" else "17.8 +/- 0.2 mm"
+
+
 def _band(item: PlusMinus | Range, resolve: Resolve) -> Band:
     if isinstance(item, Range):
         low, high = _range(item, resolve)
@@ -157,12 +171,12 @@ def _band(item: PlusMinus | Range, resolve: Resolve) -> Band:
             "unexpected-item",
             "the middle value is missing before `+/-`",
             item.span,
-            remedy="write it as in `17.8 +/- 0.2 mm`",
+            remedy=f"write it as in `{_as_in(item.span)}`",
         )
     middle, deviation = pair(item.middle, item.deviation, resolve)
     if isinstance(deviation, Quantity) and deviation.unit and deviation.dimension != "length":
         message = f"the deviation `{item.deviation.span.text}` is not a length"
-        raise Fault("wrong-dimension", message, item.deviation.span, remedy="write it as in `17.8 +/- 0.2 mm`")
+        raise Fault("wrong-dimension", message, item.deviation.span, remedy=f"write it as in `{_as_in(item.span)}`")
     mean = _dimensioned("length", middle, item.middle.span)
     plus = _dimensioned("length", deviation, item.deviation.span)
     if plus.base < 0:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from trivet.lower.declared_ranges import diameter_in_use, thickness_in_use
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
+from trivet.lower.spoken import spoken_length, spoken_unit
 from trivet.model.shop import Cutter, Machine, Sheet, Shop, ToothForm
-from trivet.units import Quantity, number_text
+from trivet.units import Quantity
 
 if TYPE_CHECKING:
     from trivet.lower.context import Context
@@ -22,6 +23,12 @@ SHEET = BlockForm(
         FactForm("thickness", ("{value:spread}",), example="thickness 17.8 +/- 0.2 mm"),
         FactForm("size", ("{width:length} by {height:length}",), example="size 1220 by 610 mm"),
         FactForm("face_grain", ("along {axis:x|y}",), example="face_grain along x"),
+        FactForm("sheets", ("{count:count}",), example="sheets 2"),
+        FactForm("off_cut", ("{width:length} by {height:length}",), example="off_cut 600 by 300 mm", repeats=True),
+        FactForm("spacing", ("{value:length}",), example="spacing 11 mm"),
+        FactForm("edge_margin", ("{value:length}",), example="edge_margin 10 mm"),
+        FactForm("registration", ("dowel {diameter:length}",), example="registration dowel 6 mm"),
+        FactForm("for_sheets", ("{value:range}",), example="for_sheets 17.0..18.6 mm"),
     ),
     example="sheet ply18",
 )
@@ -32,6 +39,7 @@ CUTTER = BlockForm(
         FactForm("diameter", ("{value:length}",), example="diameter 6.00 mm", sets="form"),
         FactForm("tip_angle", ("{value:angle}",), example="tip_angle 60 deg", sets="form"),
         FactForm("reach", ("{value:length}",), example="reach 25 mm"),
+        FactForm("up_to", ("{value:length}",), example="up_to 6.35 mm"),
     ),
     example="cutter straight6",
 )
@@ -41,6 +49,7 @@ SHOP = BlockForm(
     (
         FactForm("hole_position", ("{value:deviation}",), example="hole_position +/- 0.15 mm"),
         FactForm("profile_offset", ("{value:deviation}",), example="profile_offset +/- 0.05 mm"),
+        FactForm("run_out", ("{value:length}",), example="run_out 0.05 mm"),
         FactForm("bore_clearance", ("{value:length}",), example="bore_clearance 0.20 mm"),
         FactForm("inserts", ("{way:by_hand|guide_block|drill_press}", "{tilt:angle}"), example="inserts guide_block"),
         FactForm("depth", ("{value:deviation}",), example="depth +/- 0.2 mm"),
@@ -88,27 +97,60 @@ def lower_sheet(reader: Reader, context: Context) -> Sheet:
     reader.need("thickness")
     band = reader.value("thickness", "value")
     if band.least <= 0:
-        least = number_text(Fraction(repr(band.least)), 3)
-        message = f"the thickness of `{reader.name.text}` reaches down to {least} mm; more than 0 mm is required"
+        least = spoken_length(band.least, band.origin)
+        message = f"the thickness of `{reader.name.text}` reaches down to {least}; more than 0 is required"
+        example = "0.703 +/- 0.008 in" if spoken_unit(band.origin) == "in" else "17.8 +/- 0.2 mm"
         raise Fault(
-            "value-not-allowed", message, band.origin, remedy="write the mean and its small deviation, as in `17.8 +/- 0.2 mm`"
+            "value-not-allowed", message, band.origin, remedy=f"write the mean and its small deviation, as in `{example}`"
         )
+    band, for_sheets = thickness_in_use(reader, context, band)
     return Sheet(
         name=reader.name,
         material=reader.value("material", "name"),
         thickness=band,
+        for_sheets=for_sheets,
         width=reader.value("size", "width"),
         height=reader.value("size", "height"),
         face_grain=reader.value("face_grain", "axis"),
+        count=_sheets(reader),
+        off_cuts=_off_cuts(reader),
+        spacing=reader.value("spacing", "value"),
+        edge_margin=reader.value("edge_margin", "value"),
+        registration=reader.value("registration", "diameter"),
     )
+
+
+def _sheets(reader: Reader) -> int | None:
+    count = reader.value("sheets", "count")
+    if count is not None and count.number < 1:
+        raise Fault(
+            "value-not-allowed",
+            f"the `sheets` of `{reader.name.text}` are {count}; at least 1 is required",
+            reader.span("sheets", "count"),
+            remedy="leave out `sheets` and `size` where only off-cuts are used",
+        )
+    return int(count.number) if count is not None else None
+
+
+def _off_cuts(reader: Reader) -> tuple[tuple[Quantity, Quantity], ...]:
+    found = []
+    for cut in reader.all("off_cut"):
+        for side in ("width", "height"):
+            if cut.get(side).base <= 0:
+                message = f"a side of an `off_cut` of `{reader.name.text}` is {cut.get(side)}; more than 0 is required"
+                raise Fault("value-not-allowed", message, cut.span(side))
+        found.append((cut.get("width"), cut.get("height")))
+    return tuple(found)
 
 
 def lower_cutter(reader: Reader, context: Context) -> Cutter:
     """A straight cutter has a diameter, a vee a tip angle."""
     reader.need_one("diameter", "tip_angle")
+    diameter, for_cutters = diameter_in_use(reader, context, reader.value("diameter", "value"))
     return Cutter(
         name=reader.name,
-        diameter=reader.value("diameter", "value"),
+        diameter=diameter,
+        for_cutters=for_cutters,
         tip_angle=reader.value("tip_angle", "value"),
         reach=reader.value("reach", "value"),
     )
@@ -117,11 +159,11 @@ def lower_cutter(reader: Reader, context: Context) -> Cutter:
 def lower_shop(reader: Reader, context: Context) -> Shop:
     """The shop's errors; what is not stated has the default of the record."""
     given: dict[str, Any] = {}
-    for word in ("hole_position", "profile_offset", "bore_clearance", "depth"):
+    for word in ("hole_position", "profile_offset", "run_out", "bore_clearance", "depth"):
         value = reader.value(word, "value")
         if value is not None:
             if value.base < 0:
-                raise Fault("value-not-allowed", f"`{word}` is {value}; at least 0 mm is required", value.origin)
+                raise Fault("value-not-allowed", f"`{word}` is {value}; at least 0 is required", value.origin)
             given[f"{word}_mm"] = value.mm
     inserts = reader.get("inserts")
     if inserts is not None:

@@ -1,35 +1,14 @@
-"""The frozen base of every noun, and the small values that nouns are made of."""
+"""The small values that nouns are made of, and the types of their fields."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
-from pydantic_core import CoreSchema, core_schema
-
+from trivet.model.noun import Checked as Checked
+from trivet.model.noun import Noun as Noun
 from trivet.record import field, record
 from trivet.source import Origin
 from trivet.units import DIMENSION_WORDS, Quantity
-
-# Fields that say where something was written: no part of equality.
-_PLACES = frozenset({"origin", "origins", "module_origin"})
-
-
-class Noun(BaseModel):
-    """Frozen, nothing extra allowed; schemas are built when first used, since most files use few of the nouns."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
-
-    def __eq__(self, other: object) -> bool:
-        """Equal in everything but the places where it was written."""
-        if type(other) is not type(self):
-            return NotImplemented
-        mine, theirs = self.__dict__, other.__dict__
-        return all(mine[name] == theirs[name] for name in mine if name not in _PLACES)
-
-    def __hash__(self) -> int:
-        return hash(tuple(value for name, value in self.__dict__.items() if name not in _PLACES))
 
 
 @record
@@ -72,19 +51,6 @@ def exactly(mm: float, origin: Origin | None = None) -> Band:
     return Band(mm, mm, mm, origin)
 
 
-class Checked:
-    """Marks a field's type as validated by one function and nothing else.
-
-    The library's own marker builds a schema of the type it replaces as well, which costs more than all our validation.
-    """
-
-    def __init__(self, validate: Callable[[object], object]) -> None:
-        self._validate = validate
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self._validate)
-
-
 def _quantity(dimension: str, low: float | None, strict: bool, whole: bool) -> Any:
     def validate(value: object) -> Quantity:
         if not isinstance(value, Quantity) or value.dimension != dimension:
@@ -117,6 +83,7 @@ Ratio = Annotated[Quantity, _quantity("ratio", None, False, False)]
 PositiveRatio = Annotated[Quantity, _quantity("ratio", 0, True, False)]
 Count = Annotated[Quantity, _quantity("ratio", 1, False, True)]
 Force = Annotated[Quantity, _quantity("force", None, False, False)]
+PositiveTorque = Annotated[Quantity, _quantity("torque", 0, True, False)]
 PerLength = Annotated[Quantity, _quantity("per length", 0, True, False)]
 Named = Annotated[Ref, _instance(Ref)]
 Place = Annotated[Point, _instance(Point)]

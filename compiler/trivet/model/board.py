@@ -7,6 +7,7 @@ from typing import Literal
 from trivet.model.base import Angle, Force, From, Named, NonNegativeLength, Noun, PositiveLength
 from trivet.model.hardware import Head, Magnet
 from trivet.model.outline import Outline, Placed
+from trivet.model.tabs import Tabs
 
 Face = Literal["topside", "underside"]
 Fit = Literal["press", "push", "slide", "clearance", "fine", "medium", "coarse"]
@@ -31,7 +32,7 @@ class Board(Noun):
     bow: NonNegativeLength | None = None
     grain: Literal["x", "y"] | None = None
     machine: Named | None = None
-    tabs: int = 0
+    tabs: Tabs | None = None
 
 
 class Counterbore(Noun):
@@ -124,6 +125,7 @@ class Spacer(Noun):
     outline: Outline
     bore_mm: float | None = None
     quantity: int = 1
+    tabs: Tabs | None = None
     origin: From = None
 
 

@@ -50,6 +50,7 @@ class Foot(Noun):
     """A set of screw feet.
 
     riding: `screw` fixed in the gear, `insert` in the board. captured_nut: `rod` and `nut` (in the gear), `keeper`, `rod_stop`.
+    `climbs_from`: a riding one that only passes motion on and stands on nothing; how far its gear hangs when the board is lowest.
     sliding_hex: `screw`, `socket_depth`, `pad` as the post below the hex, `keeper`, `insert`.
     """
 
@@ -68,6 +69,8 @@ class Foot(Noun):
     rod_stop_diameter: PositiveLength | None = None
     socket_depth: PositiveLength | None = None
     guide: Guide | None = None
+    climbs_from: NonNegativeLength | None = None
     zeroed: bool = False
+    zeroed_before_gluing: bool = False
     into: Named
     origin: From = None

@@ -29,7 +29,7 @@ class Head:
     """A screw head. Hexagon: `across_flats_mm` and `across_corners_mm` (least, as the standard gives it); round: `diameter_mm` (largest).
 
     `height_mm` is nominal, `height_max_mm` its upper limit, `height_min_mm` the lower one where a table
-    has it; a countersunk head's height is measured within the length.
+    has it; a countersunk head's height is measured within the length, `angle_deg` is that of its cone.
     """
 
     form: Literal["hexagon", "socket", "pan", "countersunk", "button", "wood"]
@@ -41,11 +41,15 @@ class Head:
     key: str = ""
     height_min_mm: float | None = None
     origin: Origin | None = field(default=None, compare=False)
+    angle_deg: float | None = None
 
 
 @record
 class ThreadLength:
-    """How much of a screw is threaded: all of it, or factor·d plus an allowance that grows with the length (to 125, to 200, above), mm."""
+    """How much of a screw is threaded: all of it, or factor·d plus an allowance that grows with the length (to 125, to 200, above), mm.
+
+    `first_to_mm`: the length to which the first allowance holds, 125 mm but in inch standards.
+    """
 
     full: bool
     factor: float = 2.0
@@ -53,12 +57,13 @@ class ThreadLength:
     to_200_mm: float = 12.0
     above_mm: float = 25.0
     origin: Origin | None = field(default=None, compare=False)
+    first_to_mm: float = 125.0
 
     def threaded_mm(self, major_mm: float, length_mm: float) -> float:
         """Threaded length b of a screw of `length_mm` under the head; never more than the length."""
         if self.full:
             return length_mm
-        extra = self.to_125_mm if length_mm <= 125 else self.to_200_mm if length_mm <= 200 else self.above_mm
+        extra = self.to_125_mm if length_mm <= self.first_to_mm else self.to_200_mm if length_mm <= 200 else self.above_mm
         return min(length_mm, self.factor * major_mm + extra)
 
 

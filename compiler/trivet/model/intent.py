@@ -7,6 +7,7 @@ from typing import Literal
 from trivet.model.base import Ref
 from trivet.record import field, record
 from trivet.source import Origin
+from trivet.units import Quantity
 
 RequireKind = Literal["travel", "height_covers", "lift_per_turn", "flush_within", "face_overlap", "turns_for_travel", "binding"]
 
@@ -54,7 +55,7 @@ class Helper:
 
 @record
 class Parameter:
-    """A number (or a choice of threads) that `--set` may change, within its range."""
+    """A number (or a choice of threads) that `--set` may change, within its range; `bounds` is the range as written."""
 
     name: Ref
     text: str
@@ -63,3 +64,4 @@ class Parameter:
     high: float | None = None
     choices: tuple[str, ...] = ()
     origin: Origin | None = field(default=None, compare=False)
+    bounds: tuple[Quantity, Quantity] | None = None

@@ -8,7 +8,11 @@ from trivet.model.base import Angle, Band, From, Named, NonNegativeLength, Noun,
 
 
 class Sheet(Noun):
-    """Sheet stock: thickness as measured (mean and limits), overall size along x then y, and the way its face grain runs."""
+    """Sheet stock: thickness as measured (mean and limits), overall size along x then y, and the way its face grain runs.
+
+    `for_sheets`: the mean thicknesses that the plan is declared to hold for. `count`: whole sheets at hand, None for as many as needed;
+    `off_cuts`: (width, height) of pieces that are used first. `spacing`: between parts; `registration`: diameter of the index dowels.
+    """
 
     name: Named
     material: Named | None = None
@@ -16,6 +20,12 @@ class Sheet(Noun):
     width: PositiveLength | None = None
     height: PositiveLength | None = None
     face_grain: Literal["x", "y"] | None = None
+    count: int | None = None
+    off_cuts: tuple[tuple[PositiveLength, PositiveLength], ...] = ()
+    spacing: NonNegativeLength | None = None
+    edge_margin: NonNegativeLength | None = None
+    registration: PositiveLength | None = None
+    for_sheets: tuple[PositiveLength, PositiveLength] | None = None
 
     def layered(self, layers: int) -> Band:
         """Thickness of `layers` glued together; glue lines neglected."""
@@ -24,12 +34,16 @@ class Sheet(Noun):
 
 
 class Cutter(Noun):
-    """A router cutter: straight with a diameter, or a vee with a tip angle; `reach` is how deep it cuts."""
+    """A router cutter: straight with a diameter, or a vee with a tip angle; `reach` is how deep it cuts.
+
+    `for_cutters`: the diameters that the plan is declared to hold for, from the one stated up.
+    """
 
     name: Named
     diameter: PositiveLength | None = None
     tip_angle: Angle | None = None
     reach: PositiveLength | None = None
+    for_cutters: tuple[PositiveLength, PositiveLength] | None = None
 
 
 class Shop(Noun):
@@ -37,6 +51,7 @@ class Shop(Noun):
 
     hole_position_mm: float = 0.15
     profile_offset_mm: float = 0.05
+    run_out_mm: float = 0.0
     bore_clearance_mm: float = 0.20
     depth_mm: float = 0.2
     inserts: Literal["by_hand", "guide_block", "drill_press", "measured"] = "by_hand"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from trivet.model.base import Angle, Count, From, Named, NonNegativeLength, Noun, Place, PositiveLength, Ratio
+from trivet.model.base import Angle, Count, From, Named, NonNegativeLength, Noun, Place, PositiveLength, PositiveTorque, Ratio
 from trivet.model.hardware import Nut, Screw, TeeNut, Thread, Washer
+from trivet.model.tabs import Tabs
 
 
 class Web(Noun):
@@ -41,7 +42,7 @@ class Gear(Noun):
     flip: Literal["alternate", "none"] = "none"
     under: Named
     machine: Named | None = None
-    tabs: int = 0
+    tabs: Tabs | None = None
 
     @property
     def z(self) -> int:
@@ -87,7 +88,11 @@ class DriveNut(Noun):
 
 
 class Drive(Noun):
-    """The bolt that is turned by hand from above: through every board above its gear, held by a nut above and a jam nut below."""
+    """The bolt that is turned from above: through every board above its gear, held by a nut above and a jam nut below.
+
+    `stop`: a nut that travels on the bolt's end and jams at both ends of the travel; `stop_nut` is that nut, `stop_washer` lies
+    under it where one of its size is known.
+    """
 
     name: Named
     thread: Thread
@@ -104,7 +109,12 @@ class Drive(Noun):
     dial: Dial | None = None
     brake: bool = False
     key: str = ""
+    turned_with: Literal["hand", "driver"] | None = None
+    driver_torque: PositiveTorque | None = None
+    turned_with_origin: From = None
     stop: bool = False
+    stop_nut: Nut | None = None
+    stop_washer: Washer | None = None
     origin: From = None
 
 

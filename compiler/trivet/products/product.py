@@ -7,29 +7,36 @@ from typing import TYPE_CHECKING, Literal
 
 from trivet.record import field, record, replace
 from trivet.tables.rows import Rows
+from trivet.tables.substitutes import Substitute
 
 if TYPE_CHECKING:
     from trivet.diagnostics import Diagnostic
     from trivet.model.design import Design
     from trivet.solve.derived import Derived
+    from trivet.solve.nest_records import Nest
 
 
 @record
 class Wanted:
     """What to write: `plain` adds copies without reference layers, `draft` marks every file, findings or not.
 
-    `polyline`: outlines as chords, for readers that know no arcs. `paper`: the size of paper for templates, None for none.
+    `polyline`: outlines as chords, for readers that know no arcs. `nest`: how the parts lie, where that is known already.
+    `paper`: the size of paper for templates, None for none.
     """
 
     plain: bool = False
     draft: bool = False
     polyline: bool = False
+    nest: Nest | None = None
     paper: Literal["A4", "Letter"] | None = None
 
 
 @record
 class Context:
-    """A checked fixture and what was asked for. `facts` is report.json's content, empty for products made before it."""
+    """A checked fixture and what was asked for. `facts` is report.json's content, empty for products made before it.
+
+    `substitutes`: what neighbouring hardware would change. `inputs`: the plan's own files by their path from its folder, the main one first.
+    """
 
     design: Design
     derived: Derived
@@ -37,6 +44,15 @@ class Context:
     settings: Mapping[str, str]
     wanted: Wanted
     facts: Mapping[str, object] = field(default_factory=dict)
+    substitutes: Sequence[Substitute] = ()
+    inputs: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def nest(self) -> Nest:
+        """How the parts lie on their sheets."""
+        from trivet.solve.nest import nest
+
+        return self.wanted.nest if self.wanted.nest is not None else nest(self.design, self.derived)
 
     @property
     def mark(self) -> str:

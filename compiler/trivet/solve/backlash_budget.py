@@ -1,4 +1,4 @@
-"""Backlash of a mesh with the shop's errors: nominal, worst case and root-sum-square."""
+"""Backlash of a mesh with the shop's errors and the wood's movement: nominal, worst case and root-sum-square."""
 
 from __future__ import annotations
 
@@ -34,15 +34,27 @@ class Carrying:
 
 @record
 class BacklashBudget:
-    """The backlash, and the tightest and widest working centre distance that the same errors allow (mm)."""
+    """The backlash, and the tightest and widest working centre distance that the same errors allow (mm).
+
+    `centre_distance_likely_mm`: nearer by the root sum of squares of all that moves the axes. `moisture_mm`: how far board and gears,
+    moving unlike each other over the range of moisture, bring the gears nearer or apart; in the distances it counts for the gears' growth too.
+    """
 
     backlash: Backlash
+    centre_distance_likely_mm: float
     centre_distance_least_mm: float
     centre_distance_most_mm: float
+    moisture_mm: float
 
 
 def backlash_budget(
-    a: str, b: str, geometry: MeshGeometry, overlap_mm: float, cutting: tuple[Cutting, Cutting], carrying: tuple[Carrying, Carrying]
+    a: str,
+    b: str,
+    geometry: MeshGeometry,
+    overlap_mm: float,
+    cutting: tuple[Cutting, Cutting],
+    carrying: tuple[Carrying, Carrying],
+    moisture: tuple[float, tuple[float, float]] = (0.0, (0.0, 0.0)),
 ) -> BacklashBudget:
     """Worst case by the exact backlash at the tightest and widest centres; root-sum-square by first-order shares on the working circle.
 
@@ -50,15 +62,19 @@ def backlash_budget(
     worst cases lie above the sum of such shares, since backlash curves upwards. A profile error q on each of four flanks gives
     4 q/cos aw (the normal backlash changes by 4 q exactly): one error where one cutter on one machine cuts both gears, else two of
     half that. Run-out r widens every cut by r at most, r/2 a flank. An insert's tilt gives tan τ √((2 ℓ tan aw)² + b²), b the
-    overlap; it moves the centres of the least and greatest distance, not those of the backlash, which has it in that term. Moisture
-    is left out.
+    overlap; it moves the centres of the least and greatest distance, not those of the backlash, which has it in that term.
+
+    `moisture`: the range in percent, and how much nearer the gears come for each percent (wetter, drier). Made at one end of the range
+    and used at the other, the mesh closes by the worse of the two, or opens by as much the other way round: a shift like the others.
     """
+    swing_mm = moisture[0] * max(0.0, *moisture[1])
     aw, distance = geometry.working_angle_rad, geometry.centre_distance_mm
     per_mm = 2.0 * math.tan(aw) + geometry.backlash_mm / distance
     found: list[tuple[str, float]] = []
     for name, held in zip((a, b), carrying, strict=True):
         found += [(f"{what} of `{name}`", shift * per_mm) for what, shift in held.shifts]
         found.append((f"insert tilt of `{name}`", _tilted_mm(held, overlap_mm, aw)))
+    found.append(("moisture of board and gears", swing_mm * per_mm))
     one, two = cutting
     together = (one.cutter, one.machine) == (two.cutter, two.machine)
     for what, shares in (
@@ -73,10 +89,13 @@ def backlash_budget(
         )
     kept = sorted(((what, share, share) for what, share in found if share > 0.0), key=lambda c: (-c[1], c[0]))
     rss = math.sqrt(math.fsum(share**2 for _, _, share in kept))
-    shift = math.fsum(size for held in carrying for _, size in held.shifts)
+    shift = math.fsum(size for held in carrying for _, size in held.shifts) + swing_mm
     least, most = (_worst_mm(geometry, overlap_mm, sign, shift, cutting, carrying) for sign in (-1.0, 1.0))
-    radial = shift + math.fsum(held.reach_mm * math.tan(held.tilt_rad) for held in carrying)
-    return BacklashBudget(Backlash(geometry.backlash_mm, least, most, rss, tuple(kept)), distance - radial, distance + radial)
+    leans = [held.reach_mm * math.tan(held.tilt_rad) for held in carrying]
+    radial = shift + math.fsum(leans)
+    likely = math.hypot(swing_mm, *leans, *(size for held in carrying for _, size in held.shifts))
+    backlash = Backlash(geometry.backlash_mm, least, most, rss, tuple(kept))
+    return BacklashBudget(backlash, distance - likely, distance - radial, distance + radial, swing_mm)
 
 
 def _tilted_mm(held: Carrying, overlap_mm: float, angle_rad: float) -> float:

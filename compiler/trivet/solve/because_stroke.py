@@ -10,7 +10,7 @@ from trivet.solve.corner import MEAN, Corner, corners, sheet_corners
 from trivet.solve.derived import Derived, GearState
 from trivet.solve.foot_case import FootCase, FootSpec, World
 from trivet.solve.shaft import shafts
-from trivet.solve.solve import foot_specs
+from trivet.solve.solve import climber_specs, foot_specs
 from trivet.solve.stroke import Stroke, cases_at, stroke_of
 from trivet.solve.world import build_world, with_low_point
 
@@ -36,6 +36,8 @@ def strokes_again(design: Design, derived: Derived) -> Stroked:
     stacks = shafts(derived.train)
     chosen = {foot.id: foot.screw_length_mm or 0.0 for foot in derived.feet}
     specs = [replace(spec, length_mm=chosen.get(spec.id, spec.length_mm)) for spec in foot_specs(design, stacks)]
+    climbing = climber_specs(design, stacks)
+    chosen |= {foot.id: foot.screw_length_mm or 0.0 for foot in derived.climbers}
     lengths: dict[str, float] = {}
     for bolt in derived.bolts:
         root = bolt.part.rpartition(".")[2]
@@ -43,7 +45,7 @@ def strokes_again(design: Design, derived: Derived) -> Stroked:
             fitted = next((mm for mm in (bolt.stated_mm, bolt.cut_to_mm, bolt.buy_mm) if mm is not None), bolt.least_mm)
             lengths[root] = fitted
     worlds = {
-        (c.board, c.gear): with_low_point(build_world(design, derived.train, stacks, c), stacks, lengths)
+        (c.board, c.gear): replace(with_low_point(build_world(design, derived.train, stacks, c), stacks, lengths), climbers=climbing)
         for c in (MEAN, *sheet_corners())
     }
     cases = {c: cases_at(specs, worlds[c.board, c.gear], c) for c in (MEAN, *corners())}

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from trivet.record import record
-from trivet.solve.binding_errors import OFFSET, RUN_OUT, TILT, ErrorMesh, TrainErrors
-from trivet.solve.involute import involute
+from trivet.solve.binding_errors import MOISTURE, OFFSET, RUN_OUT, TILT, TrainErrors
+from trivet.solve.binding_rings import ErrorMesh
+from trivet.solve.binding_shortage import Stand, ring_shortage_mm, shortage_mm
 
 if TYPE_CHECKING:
     from numpy import float64
@@ -23,10 +24,11 @@ BLOCK = 10_000
 
 @record
 class Changed:
-    """What a run takes otherwise: sizes of kinds of error by a factor, and tilts held below a limit."""
+    """What a run takes otherwise: sizes of kinds of error by a factor, tilts held below a limit, centres so much further apart."""
 
     factors: tuple[tuple[str, float], ...] = ()
     tilt_at_most_rad: float = math.inf
+    apart_mm: float = 0.0
 
     def factor(self, what: str) -> float:
         """How much of a kind of error is left."""
@@ -37,16 +39,19 @@ class Changed:
 class Draws:
     """Errors as shares of their bands, one value a train. Shifts by axis: (x, y) within the unit circle, of those that turn (length,).
 
-    `tilts`: (share of the most, cosine, sine) of the direction; `flanks`: (offset, run-out) by cut, each in -1..1.
+    `tilts`: (share of the most, cosine, sine) of the direction; `flanks`: (offset, run-out) by cut, each in -1..1; `made_at`: where in the
+    range of moisture all parts are made, 0 the driest.
     """
 
     shifts: tuple[tuple[tuple[Floats, ...], ...], ...]
     tilts: tuple[tuple[Floats, ...], ...]
     flanks: tuple[tuple[Floats, Floats], ...]
+    made_at: Floats
 
 
 def blocks(errors: TrainErrors, draws: int, seed: int) -> Iterator[Draws]:
-    """Every error, evenly over its band: a shift over its circle, a tilt over its size and its direction, a flank over plus and minus.
+    """Every error, evenly over its band: a shift over its circle, a tilt over its size and its direction, a flank over plus and minus, and the
+    moisture at which the parts are made over its range.
 
     The generator is numpy's PCG64, the same bits on every platform.
     """
@@ -77,7 +82,7 @@ def _block(errors: TrainErrors, stream: Generator, count: int) -> Draws:
         shifts.append(tuple(shift(item.turns) for item in axis.shifts))
         tilts.append((stream.random(count), *direction()) if axis.tilt_rad > 0.0 else ())
     flanks = [(2.0 * stream.random(count) - 1.0, 2.0 * stream.random(count) - 1.0) for _ in errors.cuts]
-    return Draws(tuple(shifts), tuple(tilts), tuple(flanks))
+    return Draws(tuple(shifts), tuple(tilts), tuple(flanks), stream.random(count))
 
 
 @record(eq=False)
@@ -90,9 +95,8 @@ class _Axis:
 
 
 def shortages_mm(errors: TrainErrors, drawn: Draws, changed: Changed) -> tuple[Floats, ...]:
-    """For each mesh, what it lacks of backlash in each train at the worst place of a turn: 0 or more where it binds, -inf elsewhere.
-
-    In mm of nominal backlash: so much more of it would just do.
+    """For each mesh, then each ring, what it lacks of backlash in each train at the worst place of a turn: 0 or more where it binds, -inf
+    elsewhere. In mm of nominal backlash: so much more of it, at every mesh of a ring, would just do.
     """
     axes = tuple(_axis(errors, drawn, changed, index) for index in range(len(errors.axes)))
     flanks = tuple(
@@ -100,14 +104,19 @@ def shortages_mm(errors: TrainErrors, drawn: Draws, changed: Changed) -> tuple[F
         + drawn.flanks[index][1] * (cut.run_out_mm * changed.factor(RUN_OUT))
         for index, cut in enumerate(errors.cuts)
     )
-    return tuple(_shortage_mm(mesh, axes, flanks) for mesh in errors.meshes)
+    moist = errors.moisture_percent * changed.factor(MOISTURE)
+    stand = tuple(_stand(mesh, axes, flanks, drawn.made_at * moist, changed.apart_mm, moist) for mesh in errors.meshes)
+    return (
+        *(shortage_mm(mesh, stands) for mesh, stands in zip(errors.meshes, stand, strict=True)),
+        *(ring_shortage_mm(ring, errors, stand, [axis.off_centre for axis in axes]) for ring in errors.rings),
+    )
 
 
 def _axis(errors: TrainErrors, drawn: Draws, changed: Changed, index: int) -> _Axis:
     import numpy
 
     axis = errors.axes[index]
-    count = drawn.flanks[0][0].size
+    count = drawn.made_at.size
     x, y, off = numpy.zeros(count), numpy.zeros(count), numpy.zeros(count)
     for item, shares in zip(axis.shifts, drawn.shifts[index], strict=True):
         size = item.size_mm * changed.factor(item.what)
@@ -125,24 +134,20 @@ def _axis(errors: TrainErrors, drawn: Draws, changed: Changed, index: int) -> _A
     return _Axis((x, y), off, lean)
 
 
-def _shortage_mm(mesh: ErrorMesh, axes: tuple[_Axis, ...], flanks: tuple[Floats, ...]) -> Floats:
-    """Exact, but only where a quick lower bound does not show that backlash is left.
-
-    Gears off centre come nearest to their mates once in a turn, both at once sooner or later: the distance less both. A lean moves
-    the gears together and sideways by w between the two ends of the face; each flank has half the backlash of its end less or plus w
-    there, so the play is min(j0, j1, (j0 + j1)/2 - |w|), j0 and j1 the backlash at the far and the near end.
-    """
+def _stand(
+    mesh: ErrorMesh, axes: tuple[_Axis, ...], flanks: tuple[Floats, ...], drier: Floats, apart_mm: float, moist: float
+) -> Stand:
+    """`drier`: how much drier the wood may be in use than when it was made, percent; it may be wetter by what is left of `moist`."""
     import numpy
 
     one, two = axes[mesh.axes[0]], axes[mesh.axes[1]]
     nominal = math.hypot(*mesh.along_mm)
     nx, ny = mesh.along_mm[0] / nominal, mesh.along_mm[1] / nominal
-    # How far the second gear's axis is off against the first's, at the far end of the face: apart, and sideways.
     x, y = two.at[0] - one.at[0], two.at[1] - one.at[1]
-    apart, sideways = nx * x + ny * y, nx * y - ny * x
-    closer = one.off_centre + two.off_centre
-    sides = flanks[mesh.cuts[0]] + flanks[mesh.cuts[1]]
-    # The same from the near end to the far.
+    apart, sideways = nx * x + ny * y + apart_mm, nx * y - ny * x
+    if moist > 0.0:
+        # The worst moisture of the year for this mesh.
+        apart = apart - numpy.maximum(mesh.closer_mm[1] * drier, numpy.maximum(mesh.closer_mm[0] * (moist - drier), 0.0))
     opening, skew = numpy.zeros(apart.size), numpy.zeros(apart.size)
     for axis, reach, sign in ((one, mesh.reaches_mm[0], -1.0), (two, mesh.reaches_mm[1], 1.0)):
         if axis.lean is not None:
@@ -150,39 +155,4 @@ def _shortage_mm(mesh: ErrorMesh, axes: tuple[_Axis, ...], flanks: tuple[Floats,
             across = sign * (nx * axis.lean[1] - ny * axis.lean[0])
             apart, sideways = apart + reach * along, sideways + reach * across
             opening, skew = opening + mesh.overlap_mm * along, skew + mesh.overlap_mm * across
-    # Backlash over distance is convex in the distance, and this is at least `nominal + apart`: the tangent is below the curve.
-    base = mesh.first.base_radius_mm + mesh.second.base_radius_mm
-    slope = 2.0 * math.sqrt(max(0.0, 1.0 / base**2 - 1.0 / nominal**2))
-    start = float(_backlash(mesh, numpy.array([nominal]), numpy.zeros(1))[0])
-    rough = _least(apart - closer, apart - opening - closer, slope, numpy.abs(skew) / nominal)
-    maybe = numpy.flatnonzero(rough + (2.0 / base) * sides + start <= 0.0)
-    apart, sideways, opening, skew = apart[maybe] + nominal, sideways[maybe], opening[maybe], skew[maybe]
-    far = _backlash(mesh, numpy.hypot(apart, sideways) - closer[maybe], sides[maybe])
-    near = _backlash(mesh, numpy.hypot(apart - opening, sideways - skew) - closer[maybe], sides[maybe])
-    exact = -nominal * _least(far, near, 1.0, numpy.abs(skew) / nominal)
-    found = numpy.full(rough.size, -math.inf)
-    found[maybe] = numpy.where(exact >= 0.0, exact, -math.inf)
-    return found
-
-
-def _least(far: Floats, near: Floats, factor: float, skew: Floats) -> Floats:
-    import numpy
-
-    found: Floats = numpy.minimum(numpy.minimum(far, near) * factor, (far + near) * (factor / 2.0) - skew)
-    return found
-
-
-def _backlash(mesh: ErrorMesh, distance_mm: Floats, sides_mm: Floats) -> Floats:
-    """Exact backlash over the centre distance: 2 (pi − (s1 + s2)/m)/(z1 + z2) + 2 (inv aw − inv a), and 2 q/cos aw for each gear's q.
-
-    `backlash_mm` of `mesh_geometry`, with tan aw from the base circles; a distance below these leaves no play.
-    """
-    import numpy
-
-    a, b = mesh.first, mesh.second
-    base = a.base_radius_mm + b.base_radius_mm
-    tangent = numpy.sqrt(numpy.maximum((distance_mm / base) ** 2 - 1.0, 0.0))
-    thick = (a.thickness_mm + b.thickness_mm) / a.module_mm
-    fixed = 2.0 * (math.pi - thick) / (a.teeth + b.teeth) - 2.0 * involute(a.pressure_angle_rad)
-    found: Floats = fixed + 2.0 * (tangent - numpy.arctan(tangent)) + sides_mm * (2.0 / base)
-    return found
+    return Stand(apart, sideways, opening, skew, one.off_centre + two.off_centre, flanks[mesh.cuts[0]] + flanks[mesh.cuts[1]])

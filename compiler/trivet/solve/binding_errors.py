@@ -8,15 +8,16 @@ from collections.abc import Iterator
 from trivet.model.design import Design
 from trivet.record import record
 from trivet.solve.backlash_budget import Carrying
+from trivet.solve.binding_rings import ErrorMesh, ErrorRing, error_ring, meshed_rings
 from trivet.solve.carrying import gear_carrying, gear_cutting
 from trivet.solve.derived import Derived, GearState, MeshState
-from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.overlap_depth import levels_down_mm
 from trivet.solve.train_parts import train_parts
 
 # A worst case that just leaves something may do so by rounding.
 ROUNDING_MM = 1e-6
-TILT, OFFSET, RUN_OUT = "insert tilt", "profile offset", "run-out"
+TILT, OFFSET, RUN_OUT, MOISTURE = "insert tilt", "profile offset", "run-out", "moisture"
+BORE, SOCKET = "bore clearance", "clearance of the socket"
 
 
 @record
@@ -45,49 +46,42 @@ class Cut:
 
 
 @record
-class ErrorMesh:
-    """A mesh for the run. `axes`, `cuts`: positions in the train's tuples. `along_mm`: from the first axis to the second.
-
-    `reaches_mm`: from each insert's mid-length to the far end of the overlap; `overlap_mm`: the shared face width.
-    """
-
-    id: str
-    first: ToothGeometry
-    second: ToothGeometry
-    along_mm: tuple[float, float]
-    axes: tuple[int, int]
-    cuts: tuple[int, int]
-    reaches_mm: tuple[float, float]
-    overlap_mm: float
-
-
-@record
 class TrainErrors:
-    """All that is drawn, in an order of places in the plan: neither names nor the order of statements count."""
+    """All that is drawn, in an order of places in the plan: neither names nor the order of statements count.
+
+    `moisture_percent`: the range; `rings`: closed rings of the meshes.
+    """
 
     axes: tuple[Axis, ...]
     cuts: tuple[Cut, ...]
     meshes: tuple[ErrorMesh, ...]
+    moisture_percent: float = 0.0
+    rings: tuple[ErrorRing, ...] = ()
 
     def kinds(self) -> tuple[str, ...]:
         """The kinds of error that are not zero."""
         found = {shift.what for axis in self.axes for shift in axis.shifts}
         found |= {TILT for axis in self.axes if axis.tilt_rad > 0.0}
         found |= {OFFSET for cut in self.cuts if cut.offset_mm > 0.0} | {RUN_OUT for cut in self.cuts if cut.run_out_mm > 0.0}
+        if self.moisture_percent > 0.0 and any(max(mesh.closer_mm) > 0.0 for mesh in self.meshes):
+            found.add(MOISTURE)
         return tuple(sorted(found))
 
 
 def train_errors(design: Design, derived: Derived) -> TrainErrors:
-    """The errors of the meshes that can bind at all; the others have backlash left with every error at its worst.
+    """The errors of the meshes that can bind at all, and of closed rings; the others have backlash left with every error at its worst.
 
     Taken from the same figures as `backlash_budget`: hole position, bore clearance, the drive bolt's hole, insert tilt, profile
-    offset, run-out. Moisture, and the arc that a closed ring leaves, are not among them.
+    offset, run-out and moisture.
     """
     parts = train_parts(design)
     states = {state.id: state for state in derived.train.gears}
     down = levels_down_mm((state.shaft, state.level, state.face_width.mean) for state in derived.train.gears)
+    rings = meshed_rings(derived)
+    ringed = {name for ring in rings for name in ring.meshes}
     meshes = sorted(
-        (mesh for mesh in derived.train.meshes if mesh.backlash.min_mm <= ROUNDING_MM), key=lambda mesh: _order(mesh, states)
+        (mesh for mesh in derived.train.meshes if mesh.backlash.min_mm <= ROUNDING_MM or mesh.id in ringed),
+        key=lambda mesh: _order(mesh, states),
     )
     axis_of: dict[str, int] = {}
     cut_of: dict[tuple[str, str], int] = {}
@@ -123,9 +117,12 @@ def train_errors(design: Design, derived: Derived) -> TrainErrors:
                 cuts=(cut_of[keys[0]], cut_of[keys[1]]),
                 reaches_mm=(reaches[0], reaches[1]),
                 overlap_mm=overlap,
+                closer_mm=mesh.closer_mm,
             )
         )
-    return TrainErrors(tuple(axes), tuple(cuts), tuple(found))
+    shop = design.shop
+    moist = max(0.0, shop.moisture_most - shop.moisture_least)
+    return TrainErrors(tuple(axes), tuple(cuts), tuple(found), moist, tuple(error_ring(ring, found) for ring in rings))
 
 
 def _shifts(held: Carrying, turns: bool) -> Iterator[Shift]:
@@ -134,7 +131,7 @@ def _shifts(held: Carrying, turns: bool) -> Iterator[Shift]:
     """
     for what, size in held.shifts:
         if size > 0.0:
-            yield Shift(what, size, turns and what in ("bore clearance", "clearance of the socket"))
+            yield Shift(what, size, turns and what in (BORE, SOCKET))
 
 
 def _place(state: GearState) -> tuple[float, float, int]:

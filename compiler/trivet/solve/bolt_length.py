@@ -9,7 +9,7 @@ from trivet.model.base import Band
 from trivet.model.hardware import Screw
 from trivet.model.intent import Have
 from trivet.record import record
-from trivet.units import length_text
+from trivet.units import length_text, made_text, told_text
 
 # Cut lengths are given to half a millimetre, or to 1/64 in (common practice, no source).
 CUT_STEP_MM = 0.5
@@ -81,14 +81,13 @@ def shank_mm(screw: Screw, length_mm: float) -> float:
 def why_not(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> str:
     """What would let a length do."""
     if least_mm > most_mm + SAME_MM:
-        return (
-            f"{length_text(least_mm - most_mm, unit)} more room (a deeper recess for the last nut, or a shallower one for the head)"
-        )
+        more = length_text(least_mm - most_mm, unit)
+        return f"{more} more room: sheets that vary less, or a gear glued from two layers with a deeper recess for the nut"
     if cut_length_mm(least_mm, most_mm, unit) is None:
-        return f"a recess {length_text(step_mm(unit), unit)} deeper for the last nut leaves a length that can be cut"
+        return f"a recess {told_text(step_mm(unit), unit)} deeper for the last nut leaves a length that can be cut"
     longest = max(screw.stock_mm, default=0.0)
     if longest < least_mm - SAME_MM:
-        return f"a screw of at least {length_text(least_mm, unit)}; the longest sold is {length_text(longest, unit)}"
+        return f"a screw of at least {length_text(least_mm, unit)}; the longest sold is {stock_text(screw, longest)}"
     return f"a fully threaded screw: the thread must begin within {length_text(thread_from_mm, unit)} of the head"
 
 
@@ -97,20 +96,9 @@ def shortest_stock(screw: Screw, least_mm: float, most_mm: float, thread_from_mm
     return min((length for length in screw.stock_mm if fits(screw, length, least_mm, most_mm, thread_from_mm)), default=None)
 
 
-def recess_for_stock(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float, unit: str) -> str:
-    """How much deeper or shallower the head must be let in for a stock length to do as bought; empty where none would."""
-    found: list[tuple[float, str]] = []
-    for length in screw.stock_mm:
-        if least_mm > most_mm or shank_mm(screw, length) > thread_from_mm + SAME_MM:
-            continue
-        if length > most_mm:
-            found.append((length - most_mm, f"shallower lets a screw of {length_text(length, unit)} do as bought"))
-        elif length < least_mm:
-            found.append((least_mm - length, f"deeper lets a screw of {length_text(length, unit)} do as bought"))
-    if not found:
-        return ""
-    by_mm, words = min(found)
-    return f"a head recess {length_text(by_mm, unit)} {words}"
+def stock_text(screw: Screw, length_mm: float) -> str:
+    """A length as it is sold: in inches to a standard in inches, else in millimetres, whatever the fixture speaks."""
+    return made_text(length_mm, "in") if screw.standard.startswith("ASME") else length_text(length_mm)
 
 
 def step_mm(unit: str) -> float:

@@ -13,7 +13,6 @@ from trivet.solve.bolt_length import (
     choose_length,
     drawer_mm,
     fits,
-    recess_for_stock,
     shortest_stock,
     why_not,
 )
@@ -21,10 +20,14 @@ from trivet.solve.corner import MEAN, Corner, sheet_corners
 from trivet.solve.derived import Because, BoltChoice, GearState
 from trivet.solve.foot_case import World
 from trivet.solve.low_point import drive_of, pivot_of
+from trivet.solve.recess_remedy import drive_recess, nut_recess_that_fits, pivot_nut_recess, pivot_recess, recess_for_stock
 from trivet.solve.stack_drive import DriveStack, drive_stack
 from trivet.solve.stack_pivot import PivotStack, pivot_stack
-from trivet.units import length_text
+from trivet.units import decimal_beside, length_text, made_text
 
+# What a stop's bolt may be longer than it must, mm, so that a stock length is found (common practice, no source).
+STOP_ROOM_MM = 5.0
+STOP_ITEM = "stop on the end of the bolt"
 Stack = tuple[GearState, ...]
 Worlds = Mapping[tuple[int, int], World]
 
@@ -64,8 +67,11 @@ def pivot_stands(worlds: Worlds, stack: Stack, pivot: Pivot) -> tuple[PivotStack
     )
 
 
-def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None, unit: str) -> BoltChoice | None:
-    """The drive's bolt. Where no stock length ends within the gear but the bench leaves more room, that room is used and said so."""
+def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None, unit: str, stop_mm: float = 0.0) -> BoltChoice | None:
+    """The drive's bolt. Where no stock length ends within the gear but the bench leaves more room, that room is used and said so.
+
+    `stop_mm`: what a stop takes below the last nut; its bolt ends wherever its end nut allows.
+    """
     drive = drive_of(worlds[0, 0].design, worlds[0, 0].states[root].gear)
     if drive is None:
         return None
@@ -74,8 +80,11 @@ def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None,
     thread_from, ends_at = min(item.thread_from_mm for item in short), mean.face_of
     stated = drive.length.mm if drive.length is not None else None
     held = drawer_mm(worlds[0, 0].design.have, drive.bolt)
+    if drive.stop:
+        least += stop_mm
+        most, ends_at = least + STOP_ROOM_MM, "the threads that stand out of the stop's end nut"
     choice = choose_length(drive.bolt, least, most, thread_from, unit, held)
-    if bench is not None and (choice.buy_mm is None or choice.cut_to_mm is not None or stated is not None):
+    if bench is not None and not drive.stop and (choice.buy_mm is None or choice.cut_to_mm is not None or stated is not None):
         # Head recesses at their deepest put the bolt's end lowest.
         room = min(
             item.head_z_mm - bench.z_mm[corner.board, corner.gear] for corner, item in zip(sheet_corners(), short, strict=True)
@@ -86,10 +95,18 @@ def drive_bolt(worlds: Worlds, stack: Stack, root: str, bench: BenchRoom | None,
         if room > most and (bought is not None if stated is None else needs):
             choice = LengthChoice(bought, None, bought) if bought is not None else choice
             most, ends_at = room, "the bench at the lowest height"
-    remedy = choice.remedy
+    remedy, depth = choice.remedy, worlds[0, 0].design.shop.depth_mm
+    recess = drive_recess(drive, min(item.remaining_mm for item in short), depth)
     if choice.cut_to_mm is not None:
-        remedy = recess_for_stock(drive.bolt, least, most, thread_from, unit)
+        remedy = recess_for_stock(drive.bolt, least, most, thread_from, recess, unit)
+    elif choice.buy_mm is None and least <= most and not drive.stop:
+        remedy = recess_for_stock(drive.bolt, least, most, thread_from, recess, unit) or remedy
+    elif choice.buy_mm is None and not drive.stop:
+        sides = [item.underside_mm for item in short]
+        remedy = nut_recess_that_fits(drive, least, sides, stack[-1].face_width.least, depth, unit) or remedy
     spans = as_bands(mean.items, *(item.items for item in (*long, *short)))
+    if drive.stop:
+        spans += ((STOP_ITEM, Band(stop_mm, stop_mm, stop_mm)),)
     return _choice(f"{drive.name.text}.{root}", drive, choice, least, most, thread_from, stated, spans, ends_at, remedy, unit)
 
 
@@ -109,7 +126,13 @@ def pivot_screw(worlds: Worlds, stack: Stack, root: str, unit: str) -> BoltChoic
         choice = LengthChoice(None, None, None)
     remedy = choice.remedy
     if choice.buy_mm is None or choice.cut_to_mm is not None:
-        remedy = recess_for_stock(pivot.screw, least, most, thread_from, unit) or remedy
+        recess = pivot_recess(pivot, stack[-1].face_width.least, worlds[0, 0].design.shop.depth_mm)
+        remedy = recess_for_stock(pivot.screw, least, most, thread_from, recess, unit) or remedy
+    if choice.buy_mm is None and least > most:
+        board = stack[0].gear.under.text
+        wood = min(world.boards.z[board].top_mm - world.boards.z[board].under_mm for world in worlds.values())
+        wood -= worlds[0, 0].design.shop.depth_mm
+        remedy = pivot_nut_recess(pivot, least, most, thread_from, wood, unit) or remedy
     spans = as_bands(mean.items, *(item.items for item in (*long, *short)))
     return _choice(f"{pivot.name.text}.{root}", pivot, choice, least, most, thread_from, stated, spans, mean.face_of, remedy, unit)
 
@@ -136,7 +159,8 @@ def _choice(
         if good:
             remedy = ""
         elif choice.length_mm is not None:
-            remedy = f"a length of {length_text(choice.length_mm, unit)} fits"
+            text = made_text(choice.length_mm, unit)
+            remedy = f"`length {text}`{decimal_beside(text)} fits"
         else:
             remedy = remedy or why_not(screw, least, most, thread_from, unit)
     fitted = stated if stated is not None else choice.length_mm

@@ -15,7 +15,7 @@ from trivet.solve.train_parts import TrainParts
 def gear_cutting(gear: Gear, parts: TrainParts) -> Cutting:
     """What cuts a gear; its machine's errors stand before the shop's."""
     machine = parts.machines[gear.machine.text] if gear.machine is not None else None
-    offset, run_out = parts.shop.profile_offset_mm, 0.0
+    offset, run_out = parts.shop.profile_offset_mm, parts.shop.run_out_mm
     if machine is not None and machine.profile_offset is not None:
         offset = machine.profile_offset.mm
     if machine is not None and machine.run_out is not None:

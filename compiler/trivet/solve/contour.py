@@ -38,7 +38,8 @@ class Contour:
         for s in self.segments():
             twice += s.x0 * s.y1 - s.x1 * s.y0
             if s.is_arc:
-                twice += s.radius_mm**2 * (s.sweep_rad - math.sin(s.sweep_rad))
+                sweep = s.sweep_rad
+                twice += s.radius_mm**2 * (sweep - math.sin(sweep))
         return twice / 2.0
 
     @property
@@ -49,7 +50,10 @@ class Contour:
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """(least x, least y, most x, most y) in mm, arcs included exactly."""
-        found = [p for s in self.segments() for p in s.extremes()]
+        found = [(v.x, v.y) for v in self.vertices]
+        for s in self.segments():
+            if s.is_arc:
+                found += s.extremes()
         xs, ys = [p[0] for p in found], [p[1] for p in found]
         return min(xs), min(ys), max(xs), max(ys)
 

@@ -24,6 +24,7 @@ from trivet.source import Origin
 
 if TYPE_CHECKING:
     from trivet.solve.part_features import PartFeatures
+    from trivet.solve.solid import SolidSet
 
 __all__ = [
     "Backlash", "Because", "BoardLevel", "BoltChoice", "Derived", "DriveState", "FootState", "GearState", "Lift", "Limit",
@@ -184,7 +185,11 @@ class BoardLevel:
 
 @record
 class Derived:
-    """All of it. `lift` is None where feet, drive or a stroke are missing; checks say why. `parts`: every part as it is cut."""
+    """All of it. `lift` is None where feet, drive or a stroke are missing; checks say why. `parts`: every part as it is cut; `solids`:
+    every body under and in the boards, at mean sheets first and then at each extreme. `try_changes`: whether checks may solve anew
+    to see what would help, which costs more than all else. `climbers`: idlers that ride a thread, which stand on nothing; their
+    engagement is that at the ends of the travel.
+    """
 
     train: Train
     boards: tuple[BoardLevel, ...]
@@ -197,3 +202,6 @@ class Derived:
     low_point_part: str = ""
     rise_differs: tuple[tuple[str, Fraction | None], ...] = ()
     parts: tuple[PartFeatures, ...] = ()
+    solids: tuple[SolidSet, ...] = ()
+    try_changes: bool = True
+    climbers: tuple[FootState, ...] = ()

@@ -82,7 +82,9 @@ class MeshState:
 
     `overlap`: shared face width (mm) at the least and the most extension, at mean sheets; `overlap_worst` over sheets and play.
     `contact_ratio_min`, `working_depth_min_mm`: at the widest centres. `slides`: the axial shift per mm of travel between the two.
-    Centre distances: `standard_…` m (z1 + z2)/2, `tight_…` without backlash before thinning, `…_least_mm`, `…_most_mm` with every error.
+    Centre distances: `standard_…` m (z1 + z2)/2, `tight_…` without backlash before thinning, `…_least_mm`, `…_most_mm` with every error,
+    `…_likely_mm` with the root sum of squares of what brings the axes nearer. `closer_mm`: how much nearer the gears come for each percent
+    of moisture (wetter, drier), and `moisture_mm` over the shop's range.
     """
 
     id: str
@@ -109,6 +111,9 @@ class MeshState:
     tight_centre_distance_mm: float = 0.0
     centre_distance_least_mm: float = 0.0
     centre_distance_most_mm: float = 0.0
+    centre_distance_likely_mm: float = 0.0
+    closer_mm: tuple[float, float] = (0.0, 0.0)
+    moisture_mm: float = 0.0
     because: tuple[Because, ...] = ()
 
 

@@ -31,7 +31,9 @@ class LowPoint:
 
 @record
 class World:
-    """Everything fixed at one combination of sheets. `neighbours`: gear to (mesh, other gear). `states`: gears by id."""
+    """Everything fixed at one combination of sheets. `neighbours`: gear to (mesh, other gear). `states`: gears by id. `climbers`:
+    idlers that ride a thread.
+    """
 
     design: Design
     corner: Corner
@@ -42,6 +44,7 @@ class World:
     states: dict[str, GearState]
     keepers: dict[str, float] = field(default_factory=dict)
     low: LowPoint | None = None
+    climbers: tuple[FootSpec, ...] = ()
 
 
 @record
@@ -74,7 +77,9 @@ class FootSpec:
 
 @record
 class Bound:
-    """An extension that the foot must not pass. `amount_mm`: the margin that counts (overlap, engagement, …); `party`: the other part."""
+    """An extension that the foot must not pass. `amount_mm`: the margin that counts (overlap, engagement, …); `party`: the other part;
+    `gear`: the climbing gear whose limit it is.
+    """
 
     end: End
     cause: str
@@ -82,6 +87,7 @@ class Bound:
     hard: bool
     party: str = ""
     amount_mm: float = 0.0
+    gear: str = ""
 
 
 @record

@@ -21,7 +21,7 @@ Remedies = Mapping[tuple[str, Key], tuple[tuple[str, float], ...]]
 
 def key_of(bound: Bound) -> Key:
     """What a bound is in every combination: its end, cause, other part (not for the bench, where it changes) and hardness."""
-    return bound.end, bound.cause, "" if bound.cause == "bench" else bound.party, bound.hard
+    return bound.end, bound.cause, "" if bound.cause == "bench" else f"{bound.gear}{bound.party}", bound.hard
 
 
 def foot_limits(

@@ -25,7 +25,7 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
     found: list[Feature] = list(_bore(context, state))
     recesses = gear_recesses(context, state)
     found += recesses
-    room = web_room(outline.bottom_radius_mm, state.geometry.module_mm, state.hole_mm, max(map(_reach_mm, recesses), default=0.0))
+    room = _web_room(state, outline, recesses)
     notes: list[str] = []
     if gear.web is not None:
         openings = web_openings(gear.web, room, cutter)
@@ -40,7 +40,7 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
     if mates_on_shaft:
         fixed = " and ".join(mates_on_shaft)
         notes.append(f"fixed to {fixed} on one shaft, both turned as drawn; nothing that lines them up or joins them is drawn")
-    found += phase_marks(context, state, mates, outline.bottom_radius_mm)
+    found += phase_marks(context, state, mates, outline.bottom_radius_mm, max(map(_reach_mm, recesses), default=0.0))
     turned = tuple(item.turned(state.phase_rad) for item in found)
     sheet = context.parts.sheets[gear.stock.text]
     part = PartFeatures(
@@ -57,6 +57,17 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
         notes=tuple(notes),
     )
     return layers_of(part, gear.layers, context.design.units)
+
+
+def web_room_of(context: PartContext, state: GearState) -> WebRoom:
+    """Where the openings of a gear's web may lie."""
+    outline = gear_outline(state.geometry, state.cutter_diameter_mm / 2.0, state.phase_rad)
+    return _web_room(state, outline, gear_recesses(context, state))
+
+
+def _web_room(state: GearState, outline: GearOutline, recesses: tuple[Feature, ...]) -> WebRoom:
+    reach = max(map(_reach_mm, recesses), default=0.0)
+    return web_room(outline.bottom_radius_mm, state.geometry.module_mm, state.hole_mm, reach)
 
 
 def _bore(context: PartContext, state: GearState) -> tuple[Feature, ...]:

@@ -8,10 +8,13 @@ from trivet.record import replace
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature, Round
 from trivet.solve.part_features import PartFeatures, PartKind, from_datum, one_face
+from trivet.solve.plan import inside, to_edge_mm
 from trivet.units import length_text
 
 # A cut whose rest in a layer is thinner than this takes the whole layer; one shallower than this leaves it, mm.
 _THIN_MM = 0.01
+# Arcs are followed by chords this close to them, mm.
+_CHORD_MM = 0.01
 
 
 def layers_of(part: PartFeatures, count: int, unit: str = "mm") -> tuple[PartFeatures, ...]:
@@ -96,6 +99,5 @@ def _covers(other: Feature, hole: Round) -> bool:
     reach = hole.diameter_mm / 2.0
     if not (low_x < hole.x_mm - reach and hole.x_mm + reach < high_x and low_y < hole.y_mm - reach and hole.y_mm + reach < high_y):
         return False
-    from shapely import Point, Polygon
-
-    return bool(Polygon(shape.points(0.01)).contains(Point(hole.x_mm, hole.y_mm).buffer(reach)))
+    edge, centre = shape.points(_CHORD_MM), (hole.x_mm, hole.y_mm)
+    return inside(centre, edge) and to_edge_mm(centre, edge) >= reach

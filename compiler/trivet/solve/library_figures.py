@@ -44,6 +44,40 @@ BIRCH_SHEAR = 620.0
 MDF_BENDING = 2200.0
 BENDING_SOURCE = "library file `panels`, from memory or derived from figures from memory"
 
+# Percent of a length for each percent of moisture, along and across the grain in the plane of the sheet; tables `movement_panels` and
+# `movement_hardwoods`, where a board of solid wood is taken across its grain as the more restless of its directions, tangential.
+MOVEMENT_PLYWOOD = (0.0138, 0.0208)
+MOVEMENT_MDF = (0.05, 0.05)
+MOVEMENT_ALONG_WOOD = 0.005
+MOVEMENT_ACROSS_WOOD = {
+    "american_beech": 0.431,
+    "american_elm": 0.338,
+    "basswood": 0.33,
+    "black_cherry": 0.248,
+    "black_walnut": 0.274,
+    "paper_birch": 0.304,
+    "red_alder": 0.256,
+    "red_maple": 0.289,
+    "red_oak_commercial": 0.369,
+    "sugar_maple": 0.353,
+    "sweetgum": 0.365,
+    "sycamore": 0.296,
+    "white_ash": 0.274,
+    "white_oak_commercial": 0.365,
+    "yellow_birch": 0.338,
+}
+# Moved by heat, not by moisture.
+PLASTICS = ("acrylic_cast", "acrylic_extruded", "hdpe")
+MOVEMENT_SOURCE = (
+    "library file `movement`, for each percent of moisture: plywood found (FPRL tests in The Technique of Furniture Making), hardwoods"
+    " found (Wood Handbook, Table 13-5), along the grain of solid wood and MDF from memory"
+)
+
+# N/mm²: bending and shear that a tooth cut from a sheet is taken to bear, table `gear_tooth_allowables`: an assumption, no design value.
+UNKNOWN_TOOTH = "unknown_plywood"
+TOOTH_ALLOWABLES = {"birch_plywood": (10.7, 5.5), UNKNOWN_TOOTH: (3.0, 1.61), "mdf": (3.1, 1.5)}
+TOOTH_SOURCE = "library table `gear_tooth_allowables`, an assumption from memory"
+
 # Steel, N/mm² (from memory; every textbook of machine elements has 200 000 to 210 000).
 STEEL_MODULUS = 205_000.0
 
@@ -54,6 +88,16 @@ def bending_modulus(material: str, thickness_mm: float) -> tuple[float, float] |
         _, along, across = min(BIRCH_BENDING, key=lambda row: abs(row[0] - thickness_mm))
         return along, across
     return (MDF_BENDING, MDF_BENDING) if material == "mdf" else None
+
+
+def movement_percent(material: str | None) -> tuple[float, float]:
+    """Percent of a length for each percent of moisture, (along, across) the face grain. What is not named or not known is taken as plywood."""
+    if material in PLASTICS:
+        return 0.0, 0.0
+    if material == "mdf":
+        return MOVEMENT_MDF
+    across = MOVEMENT_ACROSS_WOOD.get(material or "")
+    return (MOVEMENT_ALONG_WOOD, across) if across is not None else MOVEMENT_PLYWOOD
 
 
 def shear_modulus(material: str) -> float | None:

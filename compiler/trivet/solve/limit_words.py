@@ -31,6 +31,8 @@ THEN = {
     "push the head back and zero the feet again",
 }
 
+# Limits of an idler that climbs are those of a riding gear, met at another extension of the feet.
+CLIMBER = "climber_"
 # Formula, source.
 FORMULAS = {
     "gear_meets_board": ("e >= thickness of the gears of higher levels", "derived"),
@@ -68,6 +70,8 @@ def sentence_of(bound: Bound, spec: FootSpec, unit: str) -> str:
     way = spec.foot.insert.driven_from if spec.foot.insert is not None else "topside"
     if spec.other_way:
         way = "underside" if way == "topside" else "topside"
+    if bound.cause.startswith(CLIMBER):
+        return f"{_climber_words(bound, amount)} {at} of `{spec.id}`"
     if bound.cause == "bench":
         return f"{party} reaches the bench {at} of `{spec.id}`"
     if bound.cause == "teeth_part":
@@ -95,6 +99,21 @@ def sentence_of(bound: Bound, spec: FootSpec, unit: str) -> str:
     return texts[bound.cause]
 
 
+def _climber_words(bound: Bound, amount: str) -> str:
+    gear, base = f"the climbing gear `{bound.gear}`", bound.cause.removeprefix(CLIMBER)
+    if base == "teeth_part":
+        return f"the teeth of {gear} and of `{bound.party}` share {amount} of face"
+    if base == "thread_leaves_insert":
+        return f"the insert of {gear} keeps {amount} of live thread"
+    if base == "bench":
+        return f"{gear} or its head reaches the bench"
+    if base.startswith("tip_"):
+        return f"the tip of the screw of {gear} is {amount} below the face over it"
+    if base == "shank_in_insert":
+        return f"the plain shank of the screw of {gear} reaches the live thread of its insert"
+    return f"{gear} meets its board or what stands out of it"
+
+
 def origin_of(bound: Bound, spec: FootSpec) -> Origin | None:
     """The fact to point at: the length for the tip and the thread, the pocket's or socket's depth, the neighbour's mesh by its gear."""
     foot = spec.foot
@@ -111,12 +130,18 @@ def origin_of(bound: Bound, spec: FootSpec) -> Origin | None:
     return origin
 
 
+def formula_of(cause: str) -> tuple[str, str]:
+    """Formula and source of a cause."""
+    formula, source = FORMULAS[cause.removeprefix(CLIMBER)]
+    return (f"{formula}, with its own e = start + r (e of the foot − e0)", source) if cause.startswith(CLIMBER) else (formula, source)
+
+
 def limit_of(
     bound: Bound, spec: FootSpec, worst_mm: float, low_cause: str, unit: str, remedies: Sequence[tuple[str, float]] = ()
 ) -> Limit:
     """The whole record."""
-    formula, source = FORMULAS[bound.cause]
-    parts = [spec.id, spec.gear.id]
+    formula, source = formula_of(bound.cause)
+    parts = [spec.id, spec.gear.id, *([bound.gear] if bound.gear else [])]
     if bound.party and bound.cause != "bench" and bound.party not in parts:
         parts.append(bound.party)
     return Limit(
@@ -127,7 +152,7 @@ def limit_of(
         extension_worst_mm=worst_mm,
         parts=tuple(parts),
         hard=bound.hard,
-        then=THEN[bound.cause],
+        then=THEN[bound.cause.removeprefix(CLIMBER)],
         remedies=tuple(remedies),
         origin=origin_of(bound, spec),
         because=Because(

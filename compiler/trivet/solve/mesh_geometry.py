@@ -8,6 +8,9 @@ from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.involute import inverse_involute, involute
 
+# Modules and angles that agree to five digits: over 100 mm that is a thousandth of a millimetre.
+SAME = 1e-5
+
 
 @record
 class MeshGeometry:
@@ -33,6 +36,15 @@ class MeshGeometry:
     backlash_mm: float
     normal_backlash_mm: float
     angular_backlash_rad: tuple[float, float]
+
+
+def alike(a: ToothGeometry, b: ToothGeometry) -> bool:
+    """Whether two gears have one module and one pressure angle, without which they cannot mesh.
+
+    A module written in inches may be that of its mate in mm but for the last digit that was written down.
+    """
+    pairs = ((a.module_mm, b.module_mm), (a.pressure_angle_rad, b.pressure_angle_rad))
+    return all(math.isclose(one, other, rel_tol=SAME) for one, other in pairs)
 
 
 def standard_centre_distance_mm(a: ToothGeometry, b: ToothGeometry) -> float:
@@ -70,7 +82,7 @@ def mesh_geometry(a: ToothGeometry, b: ToothGeometry, centre_distance_mm: float)
 
     Both gears must have one module and one pressure angle. Tips are where the teeth really end, pointed ones included.
     """
-    assert (a.module_mm, a.pressure_angle_rad) == (b.module_mm, b.pressure_angle_rad)
+    assert alike(a, b)
     working = working_angle_rad(a, b, centre_distance_mm)
     if working is None:
         return None

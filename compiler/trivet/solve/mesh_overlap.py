@@ -19,14 +19,24 @@ Strokes = Mapping[tuple[int, int], Mapping[str, tuple[float, float]]]
 
 
 def with_overlaps(
-    meshes: Sequence[MeshState], riders: Mapping[str, FootSpec], worlds: Worlds, strokes: Strokes
+    meshes: Sequence[MeshState],
+    riders: Mapping[str, FootSpec],
+    worlds: Worlds,
+    strokes: Strokes,
+    rates: Mapping[str, float] | None = None,
 ) -> tuple[MeshState, ...]:
-    """The meshes with their slide and overlaps; `riders`: the riding foot that each gear moves with."""
+    """The meshes with their slide and overlaps; `riders`: the riding foot that each gear moves with; `rates`: mm that a climbing gear
+    moves per mm of travel.
+    """
+    climbing = rates or {}
     found = []
     for mesh in meshes:
         one, other = riders.get(mesh.a), riders.get(mesh.b)
         slides = 0.0
-        if one is not None and other is not None:
+        if mesh.a in climbing or mesh.b in climbing:
+            each = [climbing.get(gear, 1.0 if gear in riders else 0.0) for gear in (mesh.a, mesh.b)]
+            slides = abs(each[0] - each[1])
+        elif one is not None and other is not None:
             slides = slide_per_travel(one.foot, one.gear.gear.z, other.foot, other.gear.gear.z)
         elif one is not None or other is not None:
             slides = 1.0

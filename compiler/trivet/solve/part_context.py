@@ -62,6 +62,6 @@ def part_context(design: Design, derived: Derived) -> PartContext:
         boards=boards_at(design, 0),
         states={state.id: state for state in derived.train.gears},
         stacks=shafts(derived.train),
-        feet={foot.gear: foot for foot in derived.feet},
+        feet={foot.gear: foot for foot in (*derived.feet, *derived.climbers)},
         bolts={bolt.part: bolt for bolt in derived.bolts},
     )

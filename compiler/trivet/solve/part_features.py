@@ -10,18 +10,20 @@ from trivet.model.shop import Sheet
 from trivet.record import record, replace
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature
+from trivet.solve.tab_place import TabPlace
 
-PartKind = Literal["board", "gear", "keeper", "spacer"]
+PartKind = Literal["board", "gear", "keeper", "spacer", "helper"]
 
 
 @record
 class PartFeatures:
     """Nominal geometry as the cutter leaves it; the cutter's offset is not applied. Seen from above, mm.
 
-    Frames: a board's (0, 0) is the lower left of its outline's box; gears, keepers and spacers have it in their middle, a gear
+    Frames: a board's (0, 0) is the lower left of its outline's box; gears, keepers, spacers and shop aids have it in their middle, a gear
     turned by its phase. `datum` is the face that everything that goes through is cut from; the other face's drawing is turned over
     about the line x = `flip_x_mm`. `layer` counts the layers of a laminated part from the top, 0 where the part is one sheet;
     `belongs_to` is then the whole part's id. `quantity`: how many are cut alike. `notes`: what could not be drawn, and why.
+    `tabs`: bridges that hold it in the sheet, where they are stated and found a place.
     """
 
     part: str
@@ -40,6 +42,7 @@ class PartFeatures:
     belongs_to: str = ""
     grain: Literal["x", "y"] | None = None
     notes: tuple[str, ...] = ()
+    tabs: tuple[TabPlace, ...] = ()
 
     @property
     def edge(self) -> Feature:

@@ -1,4 +1,4 @@
-"""All parts of a fixture as they are cut: boards, gears, keepers, spacers."""
+"""All parts of a fixture as they are cut: boards, gears, keepers, spacers, shop aids."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from trivet.model.design import Design
 from trivet.solve.board_features import board_parts
 from trivet.solve.derived import Derived
 from trivet.solve.gear_features import gear_parts
+from trivet.solve.helper_parts import helper_parts
 from trivet.solve.part_context import part_context
 from trivet.solve.part_features import PartFeatures
 from trivet.solve.phase_marks import marked_mates
 from trivet.solve.plate_features import keeper_part, spacer_part
+from trivet.solve.tabs import with_tabs
 
 
 def part_features(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
@@ -18,7 +20,7 @@ def part_features(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
 
 
 def work_out_parts(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
-    """Every part once, laminated parts by their layers: boards, then gears, keepers and spacers, each in the order of the file.
+    """Every part once, laminated parts by their layers: boards, then gears, keepers, spacers and shop aids, each in the order of the file.
 
     Total on valid designs: what finds no room is left out and named in the part's notes. Cost linear in gears and features.
     """
@@ -41,4 +43,5 @@ def work_out_parts(design: Design, derived: Derived) -> tuple[PartFeatures, ...]
             keeper = keeper_part(context, context.parts.feet[state.gear.carries.text], state)
             found += [keeper] if keeper is not None else []
     found += [spacer_part(context, spacer) for spacer in design.spacers]
-    return tuple(found)
+    found += helper_parts(context, found)
+    return tuple(with_tabs(design, part) for part in found)

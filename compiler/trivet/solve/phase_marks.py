@@ -28,11 +28,15 @@ def marked_mates(train: Train, riding: frozenset[str]) -> dict[str, tuple[str, .
     return {name: tuple(sorted(mates)) for name, mates in found.items()}
 
 
-def phase_marks(context: PartContext, state: GearState, mates: tuple[str, ...], bottom_radius_mm: float) -> tuple[Feature, ...]:
-    """One tick for each mate on the topside, under the root where the line of centres crosses it, at phase 0."""
+def phase_marks(
+    context: PartContext, state: GearState, mates: tuple[str, ...], bottom_radius_mm: float, reach_mm: float
+) -> tuple[Feature, ...]:
+    """One tick for each mate on the underside, the face that is seen as gears are put in, under the root where the line of centres
+    crosses it, at phase 0. `reach_mm`: how far recesses round the bore go out.
+    """
     outer = bottom_radius_mm - ROOT_GAP_MM
     inner = outer - TICK_MODULES * state.geometry.module_mm
-    if inner <= state.hole_mm / 2.0:
+    if inner <= max(state.hole_mm / 2.0, reach_mm):
         return ()
     found = []
     for name in mates:
@@ -41,5 +45,5 @@ def phase_marks(context: PartContext, state: GearState, mates: tuple[str, ...], 
         c, s = math.cos(angle), math.sin(angle)
         tick = Stroke(inner * c, inner * s, outer * c, outer * s)
         because = f"both gears' marks lie on the line of centres of {state.id} and {name} when the ring is in phase"
-        found.append(Feature("engrave", "topside", MARK_DEPTH_MM, tick, f"assembly mark towards {name}", because))
+        found.append(Feature("engrave", "underside", MARK_DEPTH_MM, tick, f"assembly mark towards {name}", because))
     return tuple(found)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trivet.record import replace
+from trivet.solve.bolt_length import stock_text
 from trivet.solve.foot_case import FootSpec, LowPoint, World
 from trivet.solve.stroke import Stroke, mean_stroke
-from trivet.units import length_text
+from trivet.units import length_text, told_text
 
 # A change of a pocket or a pad worth naming, mm; smaller gains are not named.
-STEP_MM = 1.0
+STEP_MM, STEP_INCH_MM = 1.0, 25.4 / 32
 LEAST_GAIN_MM = 0.1
 MOST_REMEDIES = 3
 
@@ -19,6 +20,7 @@ def remedies(specs: Sequence[FootSpec], name: str, world: World, stroke: Stroke,
     """(what to change, total travel it would give), most travel first; only what gains at least 0.1 mm. `name` is the foot set."""
     one = next(spec for spec in specs if spec.foot.name.text == name)
     found: list[tuple[float, str]] = []
+    by = STEP_INCH_MM if unit in ("in", "thou") else STEP_MM
 
     def attempt(words: str, changed: Sequence[FootSpec], where: World = world) -> None:
         after = mean_stroke(changed, where)
@@ -30,20 +32,21 @@ def remedies(specs: Sequence[FootSpec], name: str, world: World, stroke: Stroke,
         return [replace(spec, **changes) if spec.foot.name.text == name else spec for spec in specs]
 
     for length in _neighbouring(one):
-        attempt(f"a screw of {length_text(length, unit)}", every(length_mm=length))
+        sold = stock_text(one.foot.screw, length) if one.foot.screw is not None else length_text(length, unit)
+        attempt(f"a screw of {sold}", every(length_mm=length))
     if one.foot.insert is not None:
         way = (one.foot.insert.driven_from == "topside") != one.other_way
         attempt(f"driven from the {'underside' if way else 'topside'} it", every(other_way=not one.other_way))
     if one.foot.kind == "riding":
-        step = length_text(STEP_MM, unit)
-        attempt(f"a pocket {step} deeper", every(pocket_mm=one.pocket_mm + STEP_MM))
-        if one.pocket_mm > STEP_MM:
-            attempt(f"a pocket {step} shallower", every(pocket_mm=one.pocket_mm - STEP_MM))
+        step = told_text(by, unit)
+        attempt(f"a pocket {step} deeper", every(pocket_mm=one.pocket_mm + by))
+        if one.pocket_mm > by:
+            attempt(f"a pocket {step} shallower", every(pocket_mm=one.pocket_mm - by))
     ends = (stroke.low, stroke.hard_low)
     if any(end.bound.cause == "bench" for end in ends) and world.low is not None:
-        raised = LowPoint(world.low.z_mm + STEP_MM, world.low.part, world.low.cause)
-        attempt(f"{world.low.part} {length_text(STEP_MM, unit)} higher", specs, replace(world, low=raised))
-        attempt(f"a pad {length_text(STEP_MM, unit)} taller", every(drop_mm=one.drop_mm + STEP_MM))
+        raised = LowPoint(world.low.z_mm + by, world.low.part, world.low.cause)
+        attempt(f"{world.low.part} {told_text(by, unit)} higher", specs, replace(world, low=raised))
+        attempt(f"a pad {told_text(by, unit)} taller", every(drop_mm=one.drop_mm + by))
     found.sort(key=lambda item: (-item[0], item[1]))
     return tuple((words, travel) for travel, words in found[:MOST_REMEDIES])
 

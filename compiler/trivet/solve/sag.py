@@ -39,7 +39,9 @@ def sags(design: Design, derived: Derived) -> tuple[Sag, ...]:
     both, shear = bending_modulus(material, sheet.thickness.mean), shear_modulus(material)
     if both is None or shear is None:
         return ()
-    along, across = (both if board.grain == "x" else both[::-1]) if board.grain is not None else (min(both), min(both))
+    # A board keeps to the grain of its sheet where it states none of its own.
+    grain = board.grain or sheet.face_grain
+    along, across = (both if grain == "x" else both[::-1]) if grain is not None else (min(both), min(both))
     stiffness = sheet_stiffness(along, across, shear, sheet.layered(board.layers).least)
     feet = [(foot.x_mm - board.x_mm, foot.y_mm - board.y_mm) for foot in derived.feet]
     width, depth = board.outline.width_mm, board.outline.height_mm

@@ -22,7 +22,7 @@ class Segment:
 
     @property
     def is_arc(self) -> bool:
-        return abs(self.bulge) > STRAIGHT_BULGE and self.chord_mm > 0.0
+        return abs(self.bulge) > STRAIGHT_BULGE and (self.x0 != self.x1 or self.y0 != self.y1)
 
     @property
     def chord_mm(self) -> float:
@@ -58,6 +58,15 @@ class Segment:
         cx, cy = self.centre
         return math.atan2(self.y0 - cy, self.x0 - cx)
 
+    def _round(self) -> tuple[float, float, float, float, float]:
+        """Centre (x, y), radius, start angle and sweep of an arc at once: asked one by one they cost five times as much."""
+        bulge = self.bulge
+        dx, dy = self.x1 - self.x0, self.y1 - self.y0
+        offset = (1.0 - bulge**2) / (4.0 * bulge)
+        cx, cy = (self.x0 + self.x1) / 2.0 - dy * offset, (self.y0 + self.y1) / 2.0 + dx * offset
+        radius = math.hypot(dx, dy) * (1.0 + bulge**2) / (4.0 * abs(bulge))
+        return cx, cy, radius, math.atan2(self.y0 - cy, self.x0 - cx), 4.0 * math.atan(bulge)
+
     def direction(self, at_end: bool) -> tuple[float, float]:
         """Unit tangent in the sense of travel at the start or the end; (0, 0) for a segment without length."""
         length = self.chord_mm
@@ -81,9 +90,10 @@ class Segment:
         if not self.is_arc:
             return found
         # Two chords at least in a half turn and more: one would fold the arc onto its own chord.
-        count = max(math.ceil(self.chord_count(tolerance_mm) - 1e-9), math.ceil(abs(self.sweep_rad) / 1.6), 1)
-        (cx, cy), radius, start = self.centre, self.radius_mm, self.start_angle_rad
-        step = self.sweep_rad / count
+        cx, cy, radius, start, sweep = self._round()
+        chords = abs(sweep) / (2.0 * math.acos(1.0 - min(tolerance_mm / radius, 1.0)))
+        count = max(math.ceil(chords - 1e-9), math.ceil(abs(sweep) / 1.6), 1)
+        step = sweep / count
         found += [(cx + radius * math.cos(start + k * step), cy + radius * math.sin(start + k * step)) for k in range(1, count)]
         return found
 
@@ -92,7 +102,7 @@ class Segment:
         found = [(self.x0, self.y0), (self.x1, self.y1)]
         if not self.is_arc:
             return found
-        (cx, cy), radius, start, sweep = self.centre, self.radius_mm, self.start_angle_rad, self.sweep_rad
+        cx, cy, radius, start, sweep = self._round()
         for dx, dy, angle in ((1, 0, 0.0), (0, 1, math.pi / 2), (-1, 0, math.pi), (0, -1, -math.pi / 2)):
             turn = (angle - start) if sweep > 0 else (start - angle)
             if turn % (2.0 * math.pi) < abs(sweep):

@@ -9,10 +9,12 @@ from trivet.model.foot import Foot
 from trivet.record import replace
 from trivet.solve.board_levels import board_levels, ceiling
 from trivet.solve.bolts import BenchRoom, drive_bolt, pivot_screw
+from trivet.solve.climber_states import climber_bolt, climber_states, climbing_rates, with_climber_ends
 from trivet.solve.corner import MEAN, corners, sheet_corners
 from trivet.solve.derived import BoltChoice, Derived, GearState, Train
+from trivet.solve.drive_stop import drive_stop_mm
 from trivet.solve.fixed_states import drive_state, pivot_state
-from trivet.solve.foot_case import FootSpec, World
+from trivet.solve.foot_case import FootCase, FootSpec, World
 from trivet.solve.foot_length import foot_bolt, starting_specs
 from trivet.solve.foot_states import Key, foot_state, key_of
 from trivet.solve.heights import lift_of
@@ -21,6 +23,7 @@ from trivet.solve.parts import work_out_parts
 from trivet.solve.remedies import remedies
 from trivet.solve.rise import rise_per_turn_mm
 from trivet.solve.shaft import shafts
+from trivet.solve.solids import solids_of
 from trivet.solve.stroke import Stroke, cases_at, mean_stroke, stroke_of
 from trivet.solve.train import solve_train
 from trivet.solve.world import build_world, with_low_point
@@ -40,13 +43,17 @@ def solve_heights(design: Design, train: Train) -> Derived:
     stacks = shafts(train)
     worlds: Worlds = {(c.board, c.gear): build_world(design, train, stacks, c) for c in (MEAN, *sheet_corners())}
     specs = starting_specs(foot_specs(design, stacks), worlds[0, 0])
+    climbers = climber_specs(design, stacks)
+    worlds = {key: replace(world, climbers=climbers) for key, world in worlds.items()}
     bench = _bench_room(specs, worlds)
     bolts: list[BoltChoice] = []
     lengths: dict[str, float] = {}
     for root, stack in stacks.items():
         gear = worlds[0, 0].states[root].gear
         bolt = (
-            drive_bolt(worlds, stack, root, bench, unit) if gear.turned_by is not None else pivot_screw(worlds, stack, root, unit)
+            drive_bolt(worlds, stack, root, bench, unit, drive_stop_mm(worlds, specs, stacks, root))
+            if gear.turned_by is not None
+            else pivot_screw(worlds, stack, root, unit)
         )
         if bolt is not None:
             bolts.append(bolt)
@@ -82,14 +89,17 @@ def solve_heights(design: Design, train: Train) -> Derived:
         bolts.append(foot_bolt(spec, [cases[spec.id] for _, cases in every], tops, least, unit))
     found = [item for item in strokes.values() if item is not None]
     rises = [(spec.id, rise_per_turn_mm(spec.foot, spec.gear)) for spec in specs]
-    riders = {state.id: spec for spec in specs if spec.foot.kind == "riding" for state in spec.stack}
-    ends = _ends(specs, worlds)
+    riders = {state.id: spec for spec in (*specs, *climbers) if spec.foot.kind == "riding" for state in spec.stack}
+    by_sheets = {key: cases_at(specs, world, world.corner) for key, world in worlds.items()}
+    ends = with_climber_ends(specs, worlds, _ends(specs, by_sheets))
+    climbed = climber_states(specs, worlds, ends, unit)
+    bolts += [climber_bolt(state, spec, worlds, ends, unit) for state, spec in zip(climbed, climbers, strict=True)]
     low = worlds[0, 0].low
     return Derived(
         train=replace(
             train,
             gears=with_tops(train.gears, riders, worlds, ends),
-            meshes=with_overlaps(train.meshes, riders, worlds, ends),
+            meshes=with_overlaps(train.meshes, riders, worlds, ends, climbing_rates(specs, climbers)),
         ),
         boards=board_levels(design),
         feet=feet,
@@ -104,11 +114,22 @@ def solve_heights(design: Design, train: Train) -> Derived:
         low_point_mm=low.z_mm if low is not None else 0.0,
         low_point_part=low.part if low is not None else "",
         rise_differs=tuple(rises) if len({rise for _, rise in rises}) > 1 else (),
+        climbers=climbed,
+        solids=solids_of(specs, worlds, by_sheets, stacks, lengths, whole, ends),
     )
 
 
 def foot_specs(design: Design, stacks: Mapping[str, tuple[GearState, ...]]) -> tuple[FootSpec, ...]:
-    """One record for each gear that carries a foot, in the order of the gears. A length not stated is 0 until it is chosen."""
+    """One record for each gear that carries a foot which stands, in the order of the gears. A length not stated is 0 until it is chosen."""
+    return tuple(spec for spec in _specs(design, stacks) if spec.foot.climbs_from is None)
+
+
+def climber_specs(design: Design, stacks: Mapping[str, tuple[GearState, ...]]) -> tuple[FootSpec, ...]:
+    """The same for gears that climb a thread of their own and stand on nothing."""
+    return tuple(spec for spec in _specs(design, stacks) if spec.foot.climbs_from is not None)
+
+
+def _specs(design: Design, stacks: Mapping[str, tuple[GearState, ...]]) -> tuple[FootSpec, ...]:
     sets = {foot.name.text: foot for foot in design.feet}
     found = []
     for root, stack in stacks.items():
@@ -187,11 +208,12 @@ def _least(stroke: Stroke | None, height_at_zero_mm: float) -> float:
     return stroke.low.height_mm - height_at_zero_mm if stroke is not None else 0.0
 
 
-def _ends(specs: Sequence[FootSpec], worlds: Worlds) -> dict[tuple[int, int], dict[str, tuple[float, float]]]:
+def _ends(
+    specs: Sequence[FootSpec], by_sheets: Mapping[tuple[int, int], Mapping[str, FootCase]]
+) -> dict[tuple[int, int], dict[str, tuple[float, float]]]:
     """Each foot's least and most extension at each combination of sheets; combinations without a stroke are left out."""
     found: dict[tuple[int, int], dict[str, tuple[float, float]]] = {}
-    for key, world in worlds.items():
-        cases = cases_at(specs, world, world.corner)
+    for key, cases in by_sheets.items():
         stroke = stroke_of(cases)
         if stroke is not None and specs:
             found[key] = {

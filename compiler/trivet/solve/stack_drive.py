@@ -25,7 +25,8 @@ class DriveStack:
     """At one combination. `items`: (what, mm) from under the head downwards; their sum fills the last nut.
 
     `held_mm`: that sum. `face_mm`: length under the head at which the end lies flush with the outer face of the gear or nut.
-    `thread_from_mm`: distance under the head at which the first nut begins. z in mm.
+    `thread_from_mm`: distance under the head at which the first nut begins. `head_z_mm`: where the length counts from: the face under
+    the head, or the top of a countersunk one. `underside_mm`: how far under the head the gear's lower face lies. z in mm.
     """
 
     items: tuple[tuple[str, float], ...]
@@ -40,6 +41,7 @@ class DriveStack:
     droop_mm: float
     play_mm: float
     remaining_mm: float
+    underside_mm: float
 
 
 def drive_stack(
@@ -58,7 +60,10 @@ def drive_stack(
     proud, sunk = _outside_mm(above, depth), _recess_mm(below, depth)
     width = stack_width_mm(stack, corner)
 
-    items = [("washer under the head", washer)] if "head" in drive.washer_places else []
+    # The length of a countersunk screw counts from the top of its head (ISO 225, from memory), which stands this far over the recess.
+    sunk_head = drive.bolt.head.height_mm if drive.bolt.head.form == "countersunk" else 0.0
+    items = [("head within the length", sunk_head)] if sunk_head else []
+    items += [("washer under the head", washer)] if "head" in drive.washer_places else []
     items.append(("boards under the head", top - recess - under))
     items += [("play", play), ("gears of higher levels", drop_mm)]
     items += [("washer above the gear", washer)] if "above" in drive.washer_places else []
@@ -73,7 +78,7 @@ def drive_stack(
         items.append(("nut above the gear", sum(_height_mm(nut) for nut in above)))
     held = sum(value for _, value in items)
     underside = to_nut + proud + width
-    head_z = top - recess + (washer if "head" in drive.washer_places else 0.0)
+    head_z = top - recess + (washer if "head" in drive.washer_places else 0.0) + sunk_head
     rest = under - drop_mm - play - proud - (washer if "above" in drive.washer_places else 0.0)
     gears = stacked_gears(stack, corner, rest, rest + play, rest)
     clearance = max(drive.hole_mm - drive.thread.major_mm, 0.0)
@@ -92,6 +97,7 @@ def drive_stack(
         droop_mm=droop,
         play_mm=play,
         remaining_mm=boards.z[boards.chain(board)[-1]].top_mm - boards.z[boards.chain(board)[-1]].under_mm - recess,
+        underside_mm=underside,
     )
 
 

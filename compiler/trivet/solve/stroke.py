@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from trivet.record import record, replace
+from trivet.solve.climber import with_climbers
 from trivet.solve.corner import Corner
 from trivet.solve.foot_captured_nut import captured_nut_case
 from trivet.solve.foot_case import Bound, FootCase, FootSpec, World
@@ -55,26 +56,29 @@ def foot_case(spec: FootSpec, world: World, corner: Corner) -> FootCase:
 
 
 def cases_at(specs: Sequence[FootSpec], world: World, corner: Corner) -> dict[str, FootCase]:
-    """Every foot at one combination."""
-    return {spec.id: foot_case(spec, world, corner) for spec in specs}
+    """Every foot at one combination, with what idlers that climb with the board allow."""
+    cases = {spec.id: foot_case(spec, world, corner) for spec in specs}
+    if not world.climbers or not specs:
+        return cases
+    alone = stroke_of(cases)
+    return cases if alone is None else with_climbers(cases, specs, world, corner, alone.low.height_mm)
 
 
 def stroke_of(cases: Mapping[str, FootCase]) -> Stroke | None:
     """The overlap of all feet's strokes; None where some end has no bound at all."""
-    ends: dict[tuple[str, bool], Ending] = {}
+    ends: dict[tuple[str, bool], tuple[float, str, Bound]] = {}
     for foot, case in cases.items():
+        zero = case.height_at_zero_mm
         for bound in case.bounds:
-            height = case.height_at_zero_mm + bound.at_mm
-            here = Ending(height, foot, bound)
-            for hard in (False, True):
-                if hard and not bound.hard:
-                    continue
-                held = ends.get((bound.end, hard))
-                if held is None or (height > held.height_mm if bound.end == "least" else height < held.height_mm):
-                    ends[bound.end, hard] = here
-    if len(ends) < 4 or not all(math.isfinite(item.height_mm) for item in ends.values()):
+            height, end = zero + bound.at_mm, bound.end
+            for hard in (False, True) if bound.hard else (False,):
+                held = ends.get((end, hard))
+                if held is None or (height > held[0] if end == "least" else height < held[0]):
+                    ends[end, hard] = (height, foot, bound)
+    if len(ends) < 4 or not all(math.isfinite(item[0]) for item in ends.values()):
         return None
-    return Stroke(ends["least", False], ends["most", False], ends["least", True], ends["most", True])
+    low, high, hard_low, hard_high = (Ending(*ends[end, hard]) for hard in (False, True) for end in ("least", "most"))
+    return Stroke(low, high, hard_low, hard_high)
 
 
 def mean_stroke(specs: Sequence[FootSpec], world: World) -> Stroke | None:

@@ -75,6 +75,11 @@ def head_recess(
 ) -> tuple[Feature, ...]:
     """A counterbore for a head, by its table where there is one, and for the washer that lies in it."""
     wide = head_diameter_mm(screw.head)
+    if screw.head.form == "countersunk":
+        # The recess is stated to the foot of the cone: only what lets the head down below the face has straight walls.
+        depth_mm -= screw.head.height_max_mm
+        what = f"counterbore over the countersunk head of {owner}, then a cone of {cone_words(context, screw.head)}"
+        return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, _room(context, "head"), origin)
     what = f"counterbore for the head of {owner}"
     if washer is not None and washer.outside_mm > wide:
         what = f"counterbore for head and washer of {owner}"
@@ -86,6 +91,12 @@ def head_recess(
         )
         return round_recess(context, seat, screw.counterbore_mm, depth_mm, what, because, origin)
     return round_recess(context, seat, wide + HEAD_ROOM_MM, depth_mm, what, _room(context, "head"), origin)
+
+
+def cone_words(context: PartContext, head: Head) -> str:
+    """Such as `90 deg to 17.92 mm across`; without the angle where no table has it."""
+    angle = f"{head.angle_deg:g} deg " if head.angle_deg is not None else ""
+    return f"{angle}to {context.size(head.diameter_mm)} across"
 
 
 def head_diameter_mm(head: Head) -> float:

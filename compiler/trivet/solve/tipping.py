@@ -101,6 +101,15 @@ def tipped_edge(derived: Derived, weight: Push, loads: Sequence[Load], height_mm
     return worst
 
 
+def hold_down_n(feet: Sequence[FootState], edge: tuple[str, str], over_nmm: float) -> tuple[str, float]:
+    """The foot farthest behind a tipped edge, and the force down there that just keeps the board from tipping over it, N."""
+    by_id = {foot.id: foot for foot in feet}
+    one, other = (by_id[name] for name in edge)
+    arms = {foot.id: _inside_mm(one, other, foot.x_mm, foot.y_mm) for foot in feet}
+    far = max(sorted(arms), key=lambda name: arms[name])
+    return far, over_nmm / arms[far]
+
+
 def within_feet(feet: Sequence[FootState], x_mm: float, y_mm: float) -> bool:
     """Whether a place lies inside the polygon that the feet stand on."""
     edges = _edges(feet)

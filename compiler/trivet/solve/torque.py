@@ -12,7 +12,7 @@ from trivet.record import record
 from trivet.solve.derived import Derived, FootState
 from trivet.solve.library_figures import METAL_ON_WOOD, RUB_SOURCE, THREAD_FRICTION, THREAD_FRICTION_SOURCE, WOOD_ON_WOOD
 from trivet.solve.load_shares import pushes_down, shares
-from trivet.solve.power_screw import disc_friction_torque, holds_by_itself, pitch_diameter_mm, torque_to_raise
+from trivet.solve.power_screw import disc_friction_torque, holds_by_itself, pitch_diameter_mm, torque_to_lower, torque_to_raise
 
 # What a mesh passes on, at worst and at best (assumed, no source: no measurement of plywood gears is known).
 MESH_EFFICIENCY = (0.85, 0.95)
@@ -72,15 +72,33 @@ def drive_torque(design: Design, derived: Derived) -> DriveTorque | None:
     return DriveTorque(sum(force for force, _, _ in pushes), feet, low, high)
 
 
+def lowering_nmm(design: Design, derived: Derived, end: int) -> float | None:
+    """At the drive to lower the stated loads, N·mm, at low (0) or high (1) friction; None as for `drive_torque`. Negative: it runs back."""
+    pushes = pushes_down(design)
+    if not pushes or not derived.feet or sum(force for force, _, _ in pushes) <= 0.0:
+        return None
+    total = 0.0
+    on_each = shares([(foot.x_mm, foot.y_mm) for foot in derived.feet], pushes)
+    for foot, share in zip(derived.feet, on_each, strict=True):
+        gear = derived.train.gear(foot.gear)
+        if gear.speed is None:
+            return None
+        friction, radius = rub(derived, foot, end)
+        thread = torque_to_lower(share, pitch_diameter_mm(foot.foot.thread), foot.lead_mm, THREAD_FRICTION[end])
+        passed = MESH_EFFICIENCY[1 - end] ** _meshes_on_the_way(derived, gear.path)
+        total += (thread + disc_friction_torque(share, friction, radius)) * float(gear.speed) / passed
+    return total
+
+
 def _at_gear(derived: Derived, foot: FootState, share_n: float, end: int) -> float:
     diameter = pitch_diameter_mm(foot.foot.thread)
     thread = torque_to_raise(share_n, diameter, foot.lead_mm, THREAD_FRICTION[end])
-    friction, radius = _rub(derived, foot, end)
+    friction, radius = rub(derived, foot, end)
     return thread + disc_friction_torque(share_n, friction, radius)
 
 
-def _rub(derived: Derived, foot: FootState, end: int) -> tuple[float, float]:
-    """Friction and radius (mm) of what rubs: the pad on the bench, or, where the screw does not turn, the gear on the board."""
+def rub(derived: Derived, foot: FootState, end: int) -> tuple[float, float]:
+    """Friction (at its low end 0, high end 1) and radius (mm) of what rubs: the pad on the bench, or, where the screw does not turn, the gear on the board."""
     if foot.foot.kind == "captured_nut" or foot.touches == "gear":
         return WOOD_ON_WOOD[end], derived.train.gear(foot.gear).tip_radius_mm
     pad = foot.foot.pad

@@ -18,6 +18,7 @@ from trivet.solve.gear_size import ToothGeometry
 from trivet.solve.largest_cutter import Memo, largest_cutter
 from trivet.solve.levels import solve_levels
 from trivet.solve.mesh_geometry import mesh_geometry, working_angle_rad
+from trivet.solve.moisture import movement_of
 from trivet.solve.overlap_depth import levels_down_mm
 from trivet.solve.phases import solve_phases
 from trivet.solve.placement import Placement, solve_placement
@@ -125,7 +126,11 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
             gear_carrying(solved.holder(name), parts, solved.bores[graph.shaft_of[name]][0], down[solved.levels[name]] + overlap)
             for name in (a, b)
         )
-        budget = backlash_budget(a, b, geometry, overlap, (cutting[a], cutting[b]), (one, two))
+        (x, y), (far_x, far_y) = solved.placement.places[a], solved.placement.places[b]
+        moved = movement_of(graph.gears[a], graph.gears[b], solved.holder(a), math.atan2(far_y - y, far_x - x), parts)
+        closer = moved.closer_mm(geometry.working_radii_mm)
+        moisture = (parts.shop.moisture_most - parts.shop.moisture_least, closer)
+        budget = backlash_budget(a, b, geometry, overlap, (cutting[a], cutting[b]), (one, two), moisture)
         widest = mesh_geometry(teeth[a], teeth[b], budget.centre_distance_most_mm)
         assert widest is not None, key
         yield MeshState(
@@ -149,6 +154,9 @@ def _meshes(solved: _Solved) -> Iterator[MeshState]:
             tight_centre_distance_mm=graph.tight_mm(a, b),
             centre_distance_least_mm=budget.centre_distance_least_mm,
             centre_distance_most_mm=budget.centre_distance_most_mm,
+            centre_distance_likely_mm=budget.centre_distance_likely_mm,
+            closer_mm=closer,
+            moisture_mm=budget.moisture_mm,
             because=(
                 distance_because(graph, mesh, geometry, key in solved.placement.placed_by, unit),
                 backlash_because(mesh, geometry, teeth[a], teeth[b], unit),
@@ -170,7 +178,7 @@ def _gears(solved: _Solved, phase_rad: dict[str, float]) -> Iterator[GearState]:
         yield GearState(
             id=name,
             gear=gear,
-            kind=_kind(solved.holder(name)),
+            kind=_kind(solved.holder(name), parts),
             geometry=teeth[name],
             cutter_diameter_mm=parts.cutter_mm(gear),
             largest_cutter_mm=largest,
@@ -192,5 +200,8 @@ def _gears(solved: _Solved, phase_rad: dict[str, float]) -> Iterator[GearState]:
         )
 
 
-def _kind(holder: Gear) -> Literal["drive", "idler", "foot"]:
-    return "drive" if holder.turned_by is not None else "foot" if holder.carries is not None else "idler"
+def _kind(holder: Gear, parts: TrainParts) -> Literal["drive", "idler", "foot"]:
+    if holder.turned_by is not None:
+        return "drive"
+    stands = holder.carries is not None and parts.feet[holder.carries.text].climbs_from is None
+    return "foot" if stands else "idler"

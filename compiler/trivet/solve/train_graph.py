@@ -10,7 +10,7 @@ from trivet.model.shop import ToothForm
 from trivet.model.train import Gear, Mesh
 from trivet.record import record
 from trivet.solve.gear_size import ToothGeometry
-from trivet.solve.mesh_geometry import tight_centre_distance_mm
+from trivet.solve.mesh_geometry import alike, tight_centre_distance_mm
 
 Pair = tuple[str, str]
 
@@ -40,8 +40,7 @@ class TrainGraph:
 
     def alike(self, a: str, b: str) -> bool:
         """Whether two gears have one module and one pressure angle, without which they cannot mesh."""
-        one, two = self.teeth[a], self.teeth[b]
-        return (one.module_mm, one.pressure_angle_rad) == (two.module_mm, two.pressure_angle_rad)
+        return alike(self.teeth[a], self.teeth[b])
 
     def distance_mm(self, mesh: Mesh) -> float:
         """Centre distance a mesh asks for: stated, or else the tight one, at which thinning alone gives the backlash."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from trivet.syntax.fault import Fault
 from trivet.syntax.tokens import WRONG, Token
-from trivet.syntax.unit_words import CONVERTED, KNOWN_UNITS, SPELLED
+from trivet.syntax.unit_words import CONVERTED, KNOWN_UNITS, ROUNDED, SPELLED
 from trivet.units import number_text
 
 MOST_ITEMS = 5_000
@@ -166,6 +166,14 @@ def _spelled(left: Token, right: Token) -> Fault | None:
         if left.kind != "NUMBER" or len(left.text) > MOST_DIGITS or "-" in left.text or "/" in left.text:
             return Fault("unit-form", right.start, right.end, message, hint=f"the units are {KNOWN_UNITS}")
         fix = f"{number_text(Fraction(left.text) * Fraction(factor), 9)} {unit}"
+        return Fault("unit-form", right.start, right.end, message, fix, left.start, right.end)
+    if word in ROUNDED:
+        factor, unit = ROUNDED[word]
+        message = f"`{right.shown}` is not a unit here"
+        if left.kind != "NUMBER" or len(left.text) > MOST_DIGITS or "-" in left.text or "/" in left.text:
+            return Fault("unit-form", right.start, right.end, message, hint=f"the units are {KNOWN_UNITS}")
+        value = Fraction(left.text) * Fraction(factor)
+        fix = f"{number_text(value, 0 if value >= 100 else 1 if value >= 10 else 2)} {unit}"
         return Fault("unit-form", right.start, right.end, message, fix, left.start, right.end)
     return None
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 from trivet.diagnostics import Diagnostic
@@ -28,13 +28,28 @@ MOST_BROKEN_LINES = 200
 _WORDS = frozenset({"NAME", "CONNECTIVE", "UNIT"})
 
 
-class _Reader:
-    """The state of one parse."""
+class LineReader:
+    """Reads the lines of one file, one at a time."""
 
     def __init__(self, file: SourceFile) -> None:
         self.file = file
         self.table = table()
         self.builders = builders(file)
+        self._hidden = _hidden().search(file.text, 1 if file.text.startswith("\ufeff") else 0) is not None
+
+    def read_line(self, line: TokenLine) -> tuple[Line | None, Fault | None]:
+        """The node of a line, None where it has no items or is broken, and what is wrong with it."""
+        fault = hidden_fault(self.file, line, _hidden()) if self._hidden else None
+        if not line.items:
+            return None, fault
+        read = self.read(line)
+        if not isinstance(read, Line):
+            return None, fault or read
+        return (read if fault is None or _in_comment(line, fault) else None), fault
+
+    def explained(self, line: TokenLine, fault: Fault) -> Diagnostic:
+        """The one diagnostic of a broken line."""
+        return explain(self.file, line, fault, _find)
 
     def read(self, line: TokenLine) -> Line | Fault:
         """The node of a line that has items, or the first fault in it."""
@@ -68,11 +83,12 @@ def parse(file: SourceFile) -> tuple[Document, tuple[Diagnostic, ...]]:
         remedy = "split it and join the parts with `read`"
         return Document(file, (), 0), (Diagnostic("file-too-large", "error", message, Span(file, 0, 0), remedy=remedy),)
     found: list[Diagnostic] = []
-    document = Document(file, *_blocks(file, found))
+    document = Document(file, *blocks_of(_lines(file, found), found))
     return document, tuple(found)
 
 
-def _blocks(file: SourceFile, found: list[Diagnostic]) -> tuple[tuple[Block, ...], int]:
+def blocks_of(lines: Iterable[tuple[bool, Line | None]], found: list[Diagnostic]) -> tuple[tuple[Block, ...], int]:
+    """Blocks, and how many headings are broken; of each line that has items it is given whether it is indented, and its node."""
     blocks: list[Block] = []
     heading: Line | None = None
     facts: list[Line] = []
@@ -84,8 +100,8 @@ def _blocks(file: SourceFile, found: list[Diagnostic]) -> tuple[tuple[Block, ...
             end = facts[-1] if facts else heading
             blocks.append(Block(heading, tuple(facts), broken, heading.span.to(end.span)))
 
-    for line, result in _lines(file, found):
-        if not line.indented:
+    for indented, result in lines:
+        if not indented:
             close()
             heading, facts, broken, seen_heading = result, [], False, True
             broken_headings += result is None
@@ -104,40 +120,32 @@ def _blocks(file: SourceFile, found: list[Diagnostic]) -> tuple[tuple[Block, ...
     return tuple(blocks), broken_headings
 
 
-def _lines(file: SourceFile, found: list[Diagnostic]) -> Iterator[tuple[TokenLine, Line | None]]:
-    """Each line that has items, with its node or None where it is broken."""
-    reader = _Reader(file)
-    hidden = _hidden().search(file.text, 1 if file.text.startswith("\ufeff") else 0) is not None
+def _lines(file: SourceFile, found: list[Diagnostic]) -> Iterator[tuple[bool, Line | None]]:
+    """Each line that has items: whether it is indented, and its node or None where it is broken."""
+    reader = LineReader(file)
     broken = 0
-
-    def find(other: SourceFile, line: TokenLine) -> Fault | None:
-        result = hidden_fault(other, line, _hidden()) or _Reader(other).read(line)
-        return result if isinstance(result, Fault) else None
-
     for number, line in enumerate(token_lines(file, MOST_ITEMS + 1), start=1):
         if number > MOST_LINES:
             message = f"the file has more than {MOST_LINES:,} lines that are not empty; reading stops here"
             remedy = "split it and join the parts with `read`"
             found.append(Diagnostic("limit-exceeded", "error", message, Span(file, line.start, line.start + 1), remedy=remedy))
             return
-        fault = hidden_fault(file, line, _hidden()) if hidden else None
-        result = None
-        if line.items:
-            read = reader.read(line)
-            if isinstance(read, Line):
-                result = read if fault is None or _in_comment(line, fault) else None
-            else:
-                fault = fault or read
+        result, fault = reader.read_line(line)
         if fault is not None:
             broken += 1
             if broken < MOST_BROKEN_LINES:
-                found.append(explain(file, line, fault, find))
+                found.append(reader.explained(line, fault))
             elif broken == MOST_BROKEN_LINES:
                 message = f"this is broken line number {MOST_BROKEN_LINES:,}; reading stops here"
                 found.append(Diagnostic("limit-exceeded", "error", message, Span(file, fault.start, fault.end)))
                 return
         if line.items:
-            yield line, result
+            yield line.indented, result
+
+
+def _find(other: SourceFile, line: TokenLine) -> Fault | None:
+    result = hidden_fault(other, line, _hidden()) or LineReader(other).read(line)
+    return result if isinstance(result, Fault) else None
 
 
 def _kinds(items: tuple[Token, ...]) -> list[str]:

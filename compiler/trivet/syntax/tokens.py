@@ -52,8 +52,8 @@ def tokenize(file: SourceFile) -> tuple[Token, ...]:
     return tuple(token for line in token_lines(file) for token in line.tokens)
 
 
-def token_lines(file: SourceFile, most_items: int | None = None) -> Iterator[TokenLine]:
-    """The lines of a file; the text after the last line end is a line if it is not empty.
+def token_lines(file: SourceFile, most_items: int | None = None, start: int = 0, end: int | None = None) -> Iterator[TokenLine]:
+    """The lines of a file, or those of [start, end) where a line begins; the text after the last line end is a line if it is not empty.
 
     With `most_items`, a line is cut off at so many items, and empty lines are left out.
     """
@@ -62,8 +62,9 @@ def token_lines(file: SourceFile, most_items: int | None = None) -> Iterator[Tok
     text, spacing = file.text, SPACING
     tokens: list[Token] = []
     items: list[Token] = []
-    start, complete = 0, True
-    for match in table().pattern.finditer(text):
+    stop = len(text) if end is None else end
+    complete = True
+    for match in table().pattern.finditer(text, start, stop):
         kind = match.lastgroup
         assert kind is not None
         if kind == "NEWLINE" and not tokens and most_items is not None:
@@ -78,7 +79,7 @@ def token_lines(file: SourceFile, most_items: int | None = None) -> Iterator[Tok
         if kind == "NEWLINE":
             yield TokenLine(tuple(tokens), tuple(items), _indented(tokens), complete, start)
             tokens, items, start, complete = [], [], match.end(), True
-    if start < len(text):
+    if start < stop:
         yield TokenLine(tuple(tokens), tuple(items), _indented(tokens), complete, start)
 
 

@@ -19,4 +19,11 @@ CONVERTED: dict[str, tuple[str, str]] = {
     "µm": ("0.001", "mm"), "μm": ("0.001", "mm"), "um": ("0.001", "mm"), "micron": ("0.001", "mm"), "microns": ("0.001", "mm"),
 }  # fmt: skip
 
+# Rounded to what a load is worth: 1 lbf is 4.4482 N (0.45359237 kg by 9.80665 m/s2, exact), 1 ft lbf 1.3558 Nm.
+ROUNDED: dict[str, tuple[str, str]] = {
+    "lb": ("4.44822", "N"), "lbs": ("4.44822", "N"), "lbf": ("4.44822", "N"), "pound": ("4.44822", "N"), "pounds": ("4.44822", "N"),
+    "ftlb": ("1.35582", "Nm"), "ftlbf": ("1.35582", "Nm"), "inlb": ("0.112985", "Nm"), "inlbf": ("0.112985", "Nm"),
+    "kgf": ("9.80665", "N"), "oz": ("0.278014", "N"),
+}  # fmt: skip
+
 KNOWN_UNITS = "mm, cm, in, thou, deg, percent, N, Nm, kg and per in"

@@ -9,6 +9,7 @@ from trivet.model.design import Design
 from trivet.model.shop import Sheet
 from trivet.record import record
 from trivet.solve.derived import Derived, GearState
+from trivet.solve.parts import part_features
 from trivet.tables.rows import Cell, Column, Rows
 from trivet.tables.wording import band_text
 
@@ -49,8 +50,8 @@ class CutPart:
 
 
 def cut_parts(design: Design, derived: Derived) -> tuple[CutPart, ...]:
-    """Boards, gears, keepers, spacers, each kind in the order of the file. Shop aids are not drawn and not listed."""
-    return (*_boards(design), *_gears(design, derived), *_keepers(design, derived), *_spacers(design))
+    """Boards, gears, keepers, spacers, shop aids, each kind in the order of the file."""
+    return (*_boards(design), *_gears(design, derived), *_keepers(design, derived), *_spacers(design), *_helpers(design, derived))
 
 
 def cut_list_rows(design: Design, derived: Derived) -> Rows:
@@ -75,8 +76,7 @@ def cut_list_rows(design: Design, derived: Derived) -> Rows:
     if any(part.layers > 1 for part in cut_parts(design, derived)):
         notes.append("Layers: each part is glued up from so many pieces, each with a drawing of its own; glue lines are neglected.")
     if design.helpers:
-        kinds = ", ".join(dict.fromkeys(helper.kind.replace("_", " ") for helper in design.helpers))
-        notes.append(f"Shop aids ({kinds}) are not drawn yet and not listed.")
+        notes.append("Parts whose names begin with `helper.` are shop aids: cut them with the rest, they stay in the shop.")
     return Rows("Cut list", columns, tuple(rows), tuple(notes))
 
 
@@ -135,6 +135,15 @@ def _spacers(design: Design) -> Iterator[CutPart]:
             (spacer.name.text,), "spacer", spacer.quantity, spacer.stock.text, spacer.outline.width_mm, spacer.outline.height_mm,
             _sheet(design, spacer.stock.text).thickness, 1, _grain(_sheet(design, spacer.stock.text).face_grain),
         )  # fmt: skip
+
+
+def _helpers(design: Design, derived: Derived) -> Iterator[CutPart]:
+    for part in part_features(design, derived) if design.helpers else ():
+        if part.kind == "helper":
+            x_min, y_min, x_max, y_max = part.outline.bounds
+            yield CutPart(
+                (part.part,), "helper", part.quantity, part.sheet.name.text, x_max - x_min, y_max - y_min, part.thickness, 1, "any"
+            )
 
 
 def _grain(axis: str | None) -> str:

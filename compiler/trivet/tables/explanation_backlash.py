@@ -13,6 +13,7 @@ from trivet.solve.overlap_depth import levels_down_mm
 from trivet.tables.explanation import DERIVED, PRACTICE, Number, computed, found, given
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_mesh import distance, nominal_backlash, working_angle
+from trivet.tables.explanation_moisture import moisture_shift
 
 # The derivative of the exact backlash by the centre distance.
 SHIFT = "derived: the derivative of the exact backlash by the centre distance"
@@ -106,6 +107,11 @@ def errors(facts: Facts, state: MeshState) -> Errors:
             shares.append(computed(f"share_tilt_{name}", f"share of the insert's tilt at `{name}`",
                                    f"tan({tilt.symbol}) · rss(2 · {reach.symbol} · tan({aw.symbol}), {overlap.symbol})", DERIVED,
                                    tilt, reach, aw, overlap))  # fmt: skip
+    if state.moisture_mm > 0.0:
+        moist = moisture_shift(facts, state)
+        shifts.append(moist)
+        words = "share of the moisture of board and gears"
+        shares.append(computed(f"share_{moist.symbol}", words, f"{moist.symbol} · {per_mm.symbol}", SHIFT, moist, per_mm))
     one, two = (gear_cutting(facts.graph.gears[name], facts.parts) for name in (state.a, state.b))
     together = (one.cutter, one.machine) == (two.cutter, two.machine)
     flanks: list[str] = []
@@ -201,7 +207,7 @@ def _cutting(facts: Facts, name: str, kind: str) -> Number:
             ),
         )
     if kind == "run_out":
-        return facts.once(("run_out",), lambda: given("run_out", "run-out of the spindle", 0.0, source="none is stated"))
+        return facts.shop("run_out", "run_out", "run-out of the spindle", facts.design.shop.run_out_mm)
     return facts.shop(
         "profile_offset", "profile_offset", "error of each cut flank, either way", facts.design.shop.profile_offset_mm
     )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from trivet.solve.corner import Corner
 from trivet.solve.face_overlap import LEAST_OVERLAP_MM, PARTING_OVERLAP_MM
 from trivet.solve.foot_case import TIP_BELOW_MM, Bound
-from trivet.solve.limit_words import FORMULAS
+from trivet.solve.limit_words import formula_of
 from trivet.tables.explanation import DERIVED, PRACTICE, Number, computed, found, given
 from trivet.tables.explanation_backlash import tilt_number
 from trivet.tables.explanation_facts import Facts
@@ -36,7 +36,7 @@ def extension(facts: Facts, corner: Corner, foot: str, bound: Bound) -> Number:
 
 
 def _extension(facts: Facts, corner: Corner, foot: str, bound: Bound) -> Number:
-    formula, source = FORMULAS[bound.cause]
+    formula, source = formula_of(bound.cause)
     symbol = f"e_{bound.end}_{foot}"
     words = f"{bound.end} extension of `{foot}`, by {bound.cause.replace('_', ' ')}" + (
         f" at `{bound.party}`" if bound.cause == "teeth_part" else ""

@@ -18,6 +18,7 @@ from trivet.tables.explanation import Entry, Number
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_gear import direction, phase_reported, speed_reported, step_of_a_tooth
 from trivet.tables.explanation_train import phases, places, speeds
+from trivet.tables.explanation_use import entries_of_use
 from trivet.tables.hardware_schedule import schedule
 from trivet.tables.raise_table import raise_steps, rise_text
 
@@ -96,6 +97,7 @@ def entries(design: Design, derived: Derived) -> tuple[Entry, ...]:
         *_lift(facts, chains),
         *_feet(facts, chains),
         *_hardware(facts),
+        *entries_of_use(facts, lambda: chains.per_turn, lambda: chains.speeds),
         *_holes(facts),
     )
 

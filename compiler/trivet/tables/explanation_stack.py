@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from trivet.model.base import Length
 from trivet.model.train import Drive, DriveNut, Pivot
-from trivet.solve.bolts import drive_stands, pivot_stands
+from trivet.solve.bolts import STOP_ITEM, STOP_ROOM_MM, drive_stands, pivot_stands
 from trivet.solve.corner import Corner, sheet_corners
 from trivet.solve.derived import BoltChoice, GearState
 from trivet.solve.stack_drive import DriveStack
@@ -37,10 +37,17 @@ def stack_limits(facts: Facts, bolt: BoltChoice) -> tuple[Number, Number, Number
     tight = min(range(len(short)), key=lambda index: short[index].face_mm)
     first = min(range(len(short)), key=lambda index: short[index].thread_from_mm)
     terms = _items(facts, of, stack, long[worst], sheets[worst], -1)
+    stop = next((band.mean for name, band in bolt.stack if name == STOP_ITEM), None)
+    if stop is not None:
+        turned = "turns for the travel times the bolt's lead, nut, washer, end nut and a thread that stands out: found with the travel left"
+        terms.append(given("i_stop", STOP_ITEM, stop, source=f"{turned}; the thread that stands out is {PRACTICE}"))
     least = computed("L_least", f"longest stack of `{bolt.part}`: recesses shallow, washers thick", _sum(terms), DERIVED, *terms)
     if bolt.room_ends_at == "the bench at the lowest height":
         most = found("L_most", "longest that ends above the bench at the lowest height", bolt.most_mm,
                      "from under the head, recessed at its deepest, to the bench, everything against us", DERIVED)  # fmt: skip
+    elif stop is not None:
+        room = given("room", "what a stop's bolt may be longer", STOP_ROOM_MM, source=PRACTICE)
+        most = computed("L_most", f"longest that ends at {bolt.room_ends_at}", "L_least + room", DERIVED, least, room)
     else:
         most = _most(facts, of, stack, short[tight], sheets[tight], bolt.room_ends_at)
     held = [

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import unicodedata
 from collections.abc import Iterable
 
 # Device names of Windows, reserved with any extension too; from memory.
@@ -24,6 +22,8 @@ def safe_file_name(text: str) -> str:
     name = _plain(text)
     if len(name.encode("utf-8")) <= _LONGEST_BYTES:
         return name
+    import hashlib
+
     mark = hashlib.sha256(name.encode("utf-8")).hexdigest()[:12]
     return name.encode("utf-8")[: _LONGEST_BYTES - 13].decode("utf-8", "ignore") + "-" + mark
 
@@ -51,10 +51,14 @@ def file_names(ids: Iterable[str]) -> dict[str, str]:
 
 def folded(name: str) -> str:
     """The form in which two names are the same file on a disk that ignores capitals and composition."""
+    import unicodedata
+
     return unicodedata.normalize("NFC", unicodedata.normalize("NFD", name).casefold())
 
 
 def _plain(text: str) -> str:
+    import unicodedata
+
     name = "".join(letter if _allowed(letter) else "_" for letter in unicodedata.normalize("NFC", text))
     stem, dot, rest = name.partition(".")
     if stem.casefold() in _RESERVED:
@@ -65,4 +69,6 @@ def _plain(text: str) -> str:
 
 
 def _allowed(letter: str) -> bool:
+    import unicodedata
+
     return letter in "._-" or unicodedata.category(letter)[0] in "LM" or unicodedata.category(letter) == "Nd"

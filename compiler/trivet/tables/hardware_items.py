@@ -6,14 +6,17 @@ from collections.abc import Iterator
 from typing import Literal
 
 from trivet.model.design import Design
+from trivet.model.foot import Foot
 from trivet.model.hardware import Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
 from trivet.model.train import Drive, Pivot
 from trivet.record import record, replace
 from trivet.solve.derived import BoltChoice, Derived, DriveState, FootState, PivotState
+from trivet.solve.level_gaps import level_gaps_mm
 from trivet.source import Origin
+from trivet.units import length_text
 
 Kind = Literal[
-    "bolt", "screw", "rod", "nut", "jam_nut", "tee_nut", "washer", "sleeve", "insert", "pad", "cross_pin", "dowel", "magnet"
+    "bolt", "screw", "rod", "nut", "jam_nut", "tee_nut", "washer", "sleeve", "spacer", "insert", "pad", "cross_pin", "dowel", "magnet"
 ]
 Bought = Screw | Nut | TeeNut | Washer | Insert | Magnet
 
@@ -64,12 +67,19 @@ def hardware_items(design: Design, derived: Derived) -> tuple[HardwareItem, ...]
     """
     bolts = {bolt.part: bolt for bolt in derived.bolts}
     found: list[HardwareItem] = []
+    gaps = level_gaps_mm(design, derived.train)
     for drive in derived.drives:
         found += _of_drive(drive, bolts.get(drive.id))
+        found += _spacer(drive.drive, drive.id, gaps.get(drive.gear))
     for pivot in derived.pivots:
         found += _of_pivot(pivot, bolts.get(pivot.id))
+        found += _spacer(pivot.pivot, pivot.id, gaps.get(pivot.gear))
     for foot in derived.feet:
         found += _of_foot(foot, bolts.get(foot.id))
+        found += _spacer(foot.foot, foot.id, gaps.get(foot.gear))
+    for climber in derived.climbers:
+        pieces = _of_foot(climber, bolts.get(climber.id))
+        found += [replace(piece, note=_set_words(design, climber, piece.note)) if piece.kind == "screw" else piece for piece in pieces]
     for dowel in design.dowels:
         length = dowel.length.mm if dowel.length is not None else None
         note = "" if length is not None else "no length is stated: cut to suit"
@@ -89,6 +99,13 @@ def hardware_items(design: Design, derived: Derived) -> tuple[HardwareItem, ...]
     return tuple(found)
 
 
+def _set_words(design: Design, climber: FootState, note: str) -> str:
+    """Where the gear of a climbing idler is set, before what else must be known of its screw."""
+    start = climber.foot.climbs_from
+    at = f"set its gear {length_text(start.mm if start is not None else 0.0, design.units)} below the board when the board is lowest"
+    return f"{at}; {note}" if note else at
+
+
 def _of_drive(state: DriveState, bolt: BoltChoice | None) -> Iterator[HardwareItem]:
     drive, name = state.drive, state.drive.name.text
     yield _screw(f"{name}-bolt", "bolt", state.id, drive.bolt, drive.thread, bolt)
@@ -96,6 +113,20 @@ def _of_drive(state: DriveState, bolt: BoltChoice | None) -> Iterator[HardwareIt
     for kind, nut in nuts:
         yield _nut(f"{name}-{kind}", "jam_nut" if kind == "jam_nut" else "nut", state.id, nut.hardware)
     yield from _washers(drive, state.id)
+    yield from _stop(drive, state.id)
+
+
+def _stop(drive: Drive, where: str) -> Iterator[HardwareItem]:
+    """The stop's nuts, which travel and which is locked at the end, and the washer under the first."""
+    nut, name = drive.stop_nut, drive.name.text
+    if not drive.stop or nut is None:
+        return
+    travels = "one travels, its flats kept from turning by a fork that is not drawn; the other is locked at the end with thread locker"
+    for _ in range(2):
+        yield replace(_nut(f"{name}-stop_nut", "nut", where, nut), note=travels)
+    washer = drive.stop_washer
+    if washer is not None:
+        yield HardwareItem(f"{name}-stop_washer", "washer", where, washer.standard, washer.size, hardware=washer, origin=washer.origin)
 
 
 def _of_pivot(state: PivotState, bolt: BoltChoice | None) -> Iterator[HardwareItem]:
@@ -178,6 +209,14 @@ def _nut(item: str, kind: Kind, where: str, nut: Nut | TeeNut, thread: Thread | 
     if isinstance(nut, TeeNut):
         return HardwareItem(item, "tee_nut", where, "", shown.designation, shown, nut, origin=nut.origin)
     return HardwareItem(item, kind, where, nut.standard, shown.designation, shown, nut, origin=nut.origin)
+
+
+def _spacer(of: Drive | Pivot | Foot, where: str, gap_mm: float | None) -> Iterator[HardwareItem]:
+    """The ring that fills the height of the levels above, where the gear hangs on a lower one."""
+    if gap_mm is not None:
+        note = "between board and gear, as high as the gears of the level above: off-cuts of their sheet, wide enough to bear beside a recess"
+        name = f"{of.name.text}-spacer"
+        yield HardwareItem(name, "spacer", where, height_mm=gap_mm, inside_mm=of.thread.major_mm, note=note)
 
 
 def _washers(of: Drive | Pivot, where: str) -> Iterator[HardwareItem]:

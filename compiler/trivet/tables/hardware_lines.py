@@ -27,8 +27,8 @@ class HardwareLine:
 
     @property
     def to_buy(self) -> int:
-        """Pieces that are not in the drawer."""
-        return self.quantity - self.from_drawer
+        """Pieces that are not in the drawer; spacers are cut, not bought."""
+        return 0 if self.piece.kind == "spacer" else self.quantity - self.from_drawer
 
 
 @record
@@ -98,7 +98,7 @@ def _designations(piece: HardwareItem) -> set[str]:
 
 
 def _key(piece: HardwareItem) -> tuple[object, ...]:
-    lengths = (piece.length_mm, piece.cut_to_mm, piece.stated_mm, piece.size_mm)
+    lengths = (piece.length_mm, piece.cut_to_mm, piece.stated_mm, piece.size_mm, piece.height_mm)
     return piece.item, *(None if mm is None else round(mm, 3) for mm in lengths)
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from trivet.model.hardware import Insert, Magnet, Nut, Screw, TeeNut, Washer
+from trivet.model.hardware import Insert, Magnet, Nut, Screw, TeeNut, Thread, Washer
 from trivet.solve.bolt_length import SAME_MM
+from trivet.source import LibraryRow
 from trivet.tables.hardware_items import HardwareItem
 from trivet.tables.wording import asked_for, band_text, range_text, screw_words, sold_length, standard_words
 
@@ -39,6 +40,8 @@ def description(piece: HardwareItem, unit: str) -> str:
         high = f", {sold_length(piece.height_mm, unit)} high" if piece.height_mm is not None else ""
         wide = f", diameter {figure}" if figure else ""
         return f"{piece.designation}{wide}{high}"
+    if piece.kind == "spacer" and piece.height_mm is not None:
+        return f"spacer ring, {sold_length(piece.height_mm, unit)} thick"
     names = {"sleeve": "tube, outside diameter", "cross_pin": "cross pin, diameter", "dowel": "dowel, diameter"}
     return f"{names[piece.kind]} {figure}"
 
@@ -107,9 +110,20 @@ def cutting(piece: HardwareItem, unit: str) -> str:
         notes.append(f"buy {bought}, cut to {sold_length(cut, unit)}, file a chamfer with a nut run on first")
     if piece.thread is not None and piece.thread.hand < 0:
         notes.append("left-hand thread: few shops stock it, ask before you cut")
+    if piece.thread is not None and is_fine(piece.thread):
+        notes.append("fine thread: few shops stock it; head and lengths are taken as for the coarse one")
+    hardware = piece.hardware
+    if isinstance(hardware, Screw) and hardware.head.form == "countersunk":
+        angle = f" of {hardware.head.angle_deg:g} deg" if hardware.head.angle_deg is not None else ""
+        notes.append(f"its hole takes a countersink{angle}, {sold_length(hardware.head.diameter_mm, unit)} across: no drawing cuts it")
     if piece.note:
         notes.append(piece.note)
     return "; ".join(notes)
+
+
+def is_fine(thread: Thread) -> bool:
+    """Whether a metric thread is finer than the coarse pitch of its size, which a bare designation names."""
+    return thread.system == "metric" and isinstance(thread.origin, LibraryRow) and "x" in thread.origin.key
 
 
 def thread_wanted(piece: HardwareItem, unit: str) -> str:

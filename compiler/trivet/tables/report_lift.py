@@ -8,6 +8,7 @@ from trivet.model.design import Design
 from trivet.solve.derived import Derived, FootState
 from trivet.solve.torque import SOURCES, DriveTorque, FootTorque, foot_holds
 from trivet.tables.raise_table import EIGHTHS, per_tooth_mm, raise_steps
+from trivet.tables.report_steady import beyond_records
 
 Record = dict[str, object]
 
@@ -44,6 +45,7 @@ def lift_record(design: Design, derived: Derived) -> Record | None:
         "per_drive_tooth_mm": per_tooth_mm(derived),
         "beyond_least": lift.beyond_least,
         "beyond_most": lift.beyond_most,
+        "beyond": beyond_records(derived),
         "raise_table": [{"raise_mm": rise, "turns": turns} for rise, turns in raise_steps(lift, design.units)],
         "workpieces": [
             {"name": name, "flush_from_mm": low or None, "flush_to_mm": high or None, "sentence": sentence}

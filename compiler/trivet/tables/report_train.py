@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import math
 
+from trivet.solve.as_cut_mesh import AsCutMesh
+from trivet.solve.as_cut_proofs import AsCutProof
 from trivet.solve.binding import Binding
+from trivet.solve.binding_words import remedies_words, risk_words
 from trivet.solve.derived import GearState, LoopState, MeshState
 from trivet.solve.gear_measure import span_mm, span_teeth
 
@@ -48,8 +51,11 @@ def gear_record(state: GearState) -> Record:
     }
 
 
-def mesh_record(state: MeshState, as_cut_overlap_mm2: float | None) -> Record:
-    """One mesh. Backlash is circumferential on the working circle; a face overlap is null where no foot slides there or no stroke is left."""
+def mesh_record(state: MeshState, proof: AsCutProof | None) -> Record:
+    """One mesh. Backlash is circumferential on the working circle; a face overlap is null where no foot slides there or no stroke is left.
+
+    `as_cut`: measured on the outlines; null where they were not turned.
+    """
     return {
         "gears": [state.a, state.b],
         "centre_distance_mm": state.centre_distance_mm,
@@ -64,8 +70,26 @@ def mesh_record(state: MeshState, as_cut_overlap_mm2: float | None) -> Record:
             "rss": state.backlash.rss_mm,
         },
         "tip_clearance_mm": state.tip_clearance_mm,
-        "as_cut_overlap_mm2": as_cut_overlap_mm2,
+        "as_cut_overlap_mm2": proof.nominal.overlap_mm2 if proof is not None else None,
         "face_overlap_mm": {"at_least": state.overlap_at_least_mm, "at_most": state.overlap_at_most_mm},
+        "as_cut": _as_cut(proof) if proof is not None else None,
+    }
+
+
+def _as_cut(proof: AsCutProof) -> Record:
+    return {
+        "nominal": _measured(proof.nominal),
+        "tightest": _measured(proof.tightest),
+        "loosest": _measured(proof.loosest),
+    }
+
+
+def _measured(found: AsCutMesh) -> Record:
+    return {
+        "centre_distance_mm": found.centre_distance_mm,
+        "overlap_mm2": found.overlap_mm2,
+        "backlash_mm": found.backlash_mm,
+        "contact_ratio": found.contact_ratio,
     }
 
 
@@ -82,7 +106,9 @@ def phase_deg(phase_rad: float, teeth: int) -> float:
 
 
 def train_record(found: Binding | None) -> Record:
-    """The chance that the train binds, 0..1, with draws and seed; null where it was not drawn, or no gears mesh. `meshes`: each one alone."""
+    """The chance that the train binds, 0..1, with draws and seed; null where it was not drawn, or no gears mesh. `meshes`, `rings`: each one
+    alone. `words`: what carries the risk and what would ease it, as a maker reads it.
+    """
     if found is None:
         return {"binding_probability": None, "draws": None, "seed": None}
     return {
@@ -94,5 +120,7 @@ def train_record(found: Binding | None) -> Record:
             {"error": what, "binding_probability_without": without, "share_of_risk": round(found.share(without), 3)}
             for what, without in found.contributors
         ],
-        "remedies": [{"remedy": what, "binding_probability": chance} for what, chance in found.remedies],
+        "remedies": [{"remedy": what, "binding_probability": chance} for what, chance, _ in found.remedies],
+        "rings": [{"gears": list(gears), "binding_probability": chance} for gears, chance in found.rings],
+        "words": [line for line in (risk_words(found), *remedies_words(found)) if line],
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from trivet.model.board import Board, Engrave, Hole, Pocket, Spacer
 from trivet.model.design import Design
@@ -11,6 +11,7 @@ from trivet.model.shop import Cutter
 from trivet.model.train import Gear
 from trivet.record import record
 from trivet.solve.derived import Derived
+from trivet.solve.spanner import OPEN_SPANNER_MM, Sunk, sunk_hexagons
 from trivet.tables.cut_list import cut_parts
 from trivet.tables.hardware_items import HardwareItem
 from trivet.tables.hardware_words import sold_in
@@ -63,8 +64,11 @@ def tools(design: Design, derived: Derived, items: tuple[HardwareItem, ...]) -> 
     for diameter, wheres in sorted(drills.items()):
         found.append(ShopLine("tool", f"drill {sold_length(diameter, unit)}", listed(tuple(wheres))))
     keys: dict[str, list[str]] = {}
+    sunk = {(item.part, item.what): item for item in sunk_hexagons(derived) if item.out_mm < OPEN_SPANNER_MM}
+    # What the author says turns the drive stands for what its head would take.
+    keyed = {f"{drive.name.text}-bolt" for drive in design.drives if drive.key}
     for piece in items:
-        for key in _keys(piece):
+        for key in () if piece.item in keyed and _form(piece) == "socket" else _keys(piece, sunk):
             keys.setdefault(key, []).append(piece.item)
     for drive in design.drives:
         if drive.key:
@@ -143,15 +147,30 @@ def _board_cutter(design: Design, board: str) -> str:
     return next(item for item in design.boards if item.name.text == board).cutter.text
 
 
-def _keys(piece: HardwareItem) -> Iterator[str]:
+def _form(piece: HardwareItem) -> str:
+    return piece.hardware.head.form if isinstance(piece.hardware, Screw) else ""
+
+
+def _spanner(piece: HardwareItem, flats_mm: float, sunk: Mapping[tuple[str, str], Sunk]) -> str:
+    """A socket spanner where the hexagon is let into a round recess, which only a socket reaches."""
+    size = sold_length(flats_mm, sold_in(piece))
+    held = sunk.get((piece.where, "hexagon head" if isinstance(piece.hardware, Screw) else piece.kind.replace("_", " ")))
+    turned = held is not None and held.recess_mm is not None
+    return f"socket spanner {size}" if turned else f"spanner {size}"
+
+
+def _keys(piece: HardwareItem, sunk: Mapping[tuple[str, str], Sunk]) -> Iterator[str]:
     """Spanners by the size that is stamped on them, whatever the fixture prints."""
     hardware = piece.hardware
+    if isinstance(hardware, Screw) and hardware.head.form == "countersunk":
+        angle = f"{hardware.head.angle_deg:g} deg, " if hardware.head.angle_deg is not None else ""
+        yield f"countersink, {angle}at least {sold_length(hardware.head.diameter_mm, sold_in(piece))} across"
     if isinstance(hardware, Screw):
         if hardware.head.key:
             yield hardware.head.key
         elif hardware.head.form == "hexagon" and hardware.head.across_flats_mm is not None:
-            yield f"spanner {sold_length(hardware.head.across_flats_mm, sold_in(piece))}"
+            yield _spanner(piece, hardware.head.across_flats_mm, sunk)
         else:
             yield f"screwdriver for a {hardware.head.form} head"
     elif isinstance(hardware, Nut):
-        yield f"spanner {sold_length(hardware.across_flats_mm, sold_in(piece))}"
+        yield _spanner(piece, hardware.across_flats_mm, sunk)

@@ -7,18 +7,24 @@ import textwrap
 from trivet.model.design import Design
 from trivet.model.hardware import Screw
 from trivet.solve.binding import Binding
-from trivet.solve.binding_words import chance_words, percent_words
+from trivet.solve.binding_words import chance_words, eased_words, percent_words
 from trivet.solve.derived import Derived, Lift, Limit
 from trivet.tables.hardware_lines import HardwareLine
 from trivet.tables.hardware_schedule import schedule
 from trivet.tables.hardware_words import description, sold_in
+from trivet.tables.report_zones import zone_lines
+from trivet.tables.summary_use import use_lines
 from trivet.tables.wording import inch_text
 from trivet.units import length_text
 
 COLUMNS = 80
 MOST_LINES = 13
+# Further cut zones stand in the report only.
+MOST_ZONES = 1
 # The last line, for what is not named.
 SMALL_PARTS_LINE = 1
+# What carries the risk that the train binds is told from here: rarer than this, other lines matter more.
+TOLD_FROM = 0.01
 
 
 def summary_lines(design: Design, derived: Derived, binding: Binding | None = None) -> tuple[str, ...]:
@@ -27,7 +33,14 @@ def summary_lines(design: Design, derived: Derived, binding: Binding | None = No
     `binding`: where whole trains were drawn.
     """
     unit = design.units
-    told = [*_lift_lines(derived.lift, unit), *_mesh_line(derived, unit), *_binding_line(binding), *_workpiece_lines(derived)]
+    told = [
+        *_lift_lines(derived.lift, unit),
+        *use_lines(design, derived),
+        *_mesh_line(derived, unit),
+        *_binding_line(binding),
+        *_workpiece_lines(derived),
+        *zone_lines(design, derived)[:MOST_ZONES],
+    ]
     lines = [piece for line in told for piece in _wrapped(line)]
     counted = schedule(design, derived).lines
     long = [_short(_bolt_line(line, unit)) for line in counted if _is_long(line)]
@@ -38,7 +51,8 @@ def summary_lines(design: Design, derived: Derived, binding: Binding | None = No
     if len(long) > room:
         more = f"{len(long) - room} more lines of screws or rods" + (f" and {more}" if more else "")
     if more:
-        lines.append(f"{more}: see the hardware schedule")
+        where = "see the hardware schedule"
+        lines.append(f"{more}: {where}" if len(more) + len(where) + 2 <= COLUMNS else f"{more}: see the schedule")
     return tuple(lines)
 
 
@@ -79,7 +93,9 @@ def _binding_line(found: Binding | None) -> list[str]:
     if found is None or found.chance is None:
         return []
     share = f"{percent_words(found.chance)} of " if found.chance else ""
-    return [f"binds: {chance_words(found.chance)} ({share}{found.draws} trains drawn, seed {found.seed})"]
+    lines = [f"binds: {chance_words(found.chance)} ({share}{found.draws} trains drawn, seed {found.seed})"]
+    eased = eased_words(found) if found.chance >= TOLD_FROM else ""
+    return [*lines, f"risk: {eased}"] if eased else lines
 
 
 def _workpiece_lines(derived: Derived) -> list[str]:
@@ -117,7 +133,9 @@ def _bolt_line(line: HardwareLine, unit: str) -> str:
 
 
 def _wrapped(line: str) -> list[str]:
-    return textwrap.wrap(line, COLUMNS, subsequent_indent="  ", max_lines=2, placeholder=" …")
+    # The end of this one is the figure that counts.
+    most = 3 if line.startswith("risk: ") else 2
+    return textwrap.wrap(line, COLUMNS, subsequent_indent="  ", max_lines=most, placeholder=" …")
 
 
 def _short(line: str) -> str:

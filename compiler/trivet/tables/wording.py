@@ -81,9 +81,9 @@ def range_text(least_mm: float, most_mm: float, unit: str) -> str:
 def thread_text(thread: Thread) -> str:
     """Designation, pitch and hand: `M8, pitch 1.25 mm, right hand`."""
     hand = "left hand" if thread.hand < 0 else "right hand"
-    if thread.system == "unified":
-        per_inch = 25.4 / thread.pitch_mm
-        return f"{thread.designation}, {per_inch:g} threads per inch (pitch {length_text(thread.pitch_mm)}), {hand}"
+    if thread.system == "unified" or thread.designation.startswith("no_"):
+        per_inch, tapping = 25.4 / thread.pitch_mm, " tapping" if thread.system == "tapping" else ""
+        return f"{thread.designation}{tapping}, {per_inch:g} threads per inch (pitch {length_text(thread.pitch_mm)}), {hand}"
     kind = " tapping" if thread.system == "tapping" else ""
     return f"{thread.designation}{kind}, pitch {length_text(thread.pitch_mm)}, {hand}"
 
@@ -101,9 +101,15 @@ def standard_words(standard: str) -> str:
 
 
 def asked_for(words: str, standard: str) -> str:
-    """Our words and the standard; a standard with a product word is asked for by that: `hex cap screw ASME B18.2.1`."""
+    """Our words and the standard; a standard with a product word is asked for by that: `hex cap screw ASME B18.2.1`.
+
+    A product word that does not say what it is stands behind: `pan head tapping screw ASME B18.6.4 type ab pan`.
+    """
     publisher, number, *product = standard.split(" ") if standard.count(" ") else (standard, "")
-    return f"{standard_words(' '.join(product)) or words} {publisher} {number}".rstrip()
+    told = standard_words(" ".join(product))
+    if told.startswith("type ") and words.endswith("screw"):
+        return f"{words} {publisher} {number} {told}"
+    return f"{told or words} {publisher} {number}".rstrip()
 
 
 def source_text(origin: Origin | None) -> str:
@@ -119,3 +125,13 @@ def source_text(origin: Origin | None) -> str:
 def listed(names: tuple[str, ...]) -> str:
     """Names in a row, each once, in order."""
     return ", ".join(dict.fromkeys(names))
+
+
+def near_fraction(mm: float) -> str:
+    """The nearest 64th of an inch, for a rule: `1-51/64`; `about` leads where it is not that length itself."""
+    parts = math.floor(mm / 25.4 * INCH_STEPS + 0.5)
+    whole, rest = divmod(parts, INCH_STEPS)
+    shared = math.gcd(rest, INCH_STEPS)
+    fraction = f"{rest // shared}/{INCH_STEPS // shared}" if rest else ""
+    text = f"{whole}-{fraction}" if whole and rest else fraction or str(whole)
+    return text if abs(mm / 25.4 - parts / INCH_STEPS) <= SAME_INCH else f"about {text}"

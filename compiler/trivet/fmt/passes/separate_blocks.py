@@ -12,7 +12,7 @@ def separate_blocks(lines: tuple[SpacedLine, ...]) -> tuple[SpacedLine, ...]:
     """The lines with blank ones added before blocks or taken away; nothing else moves."""
     kept: list[SpacedLine] = []
     wanted = _block_starts(lines)
-    end = next((line.end for line in lines if line.end), "\n")
+    end = next((line.end for line in lines if line.end and not line.frozen), "\n")
     for index, line in enumerate(lines):
         if line.blank:
             if line.mark or (kept and not kept[-1].blank):

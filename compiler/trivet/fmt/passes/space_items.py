@@ -9,6 +9,9 @@ from __future__ import annotations
 from trivet.fmt.lines import SpacedLine
 from trivet.record import replace
 
+# With spaces alone behind them these may be the first half of one token, so a tab there stays.
+_HALVES = frozenset({"ISO", "DIN", "EN", "ASME", "per"})
+
 
 def space_items(lines: tuple[SpacedLine, ...]) -> tuple[SpacedLine, ...]:
     """The same lines with every gap but the first set."""
@@ -24,6 +27,8 @@ def _spaced(line: SpacedLine) -> SpacedLine:
         gap = line.gaps[index]
         if after == "COMMENT":
             gap = "  "
+        elif "\t" in gap and line.parts[index - 1].text in _HALVES:
+            pass
         elif gap:
             comma = after == "COMMA" and line.gaps[index + 1] != ""
             gap = "" if comma or before == "OPEN" or after == "CLOSE" else " "
