@@ -1,4 +1,4 @@
-"""Two cut gears turned against each other as polygons: overlap and backlash, measured on the shapes. Shares no code with `as_cut_mesh`."""
+"""Two cut gears turned against each other as polygons: overlap and backlash, measured on the shapes. Shares only the outlines with `as_cut_mesh`."""
 
 from __future__ import annotations
 
@@ -15,13 +15,8 @@ if TYPE_CHECKING:
 
 # Chords of arcs; twice this can hide between two flanks.
 _CHORD_MM = 0.0005
-# Teeth kept each side of the line of centres. Contact ratios are below 2, so contact lies within two pitches.
-_TEETH_EACH_SIDE = 3
 # Overlap taken as touching: a sliver one chord deep and a few tenths long.
 _TOUCH_MM2 = 2e-4
-
-
-_Points = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
@@ -43,12 +38,12 @@ def mesh_sweep(
     """Turn both gears, as one cutter leaves them, at a centre distance through a tooth pitch in `steps` steps."""
     overlap = 0.0
     play_rad = math.inf
-    first = _teeth_near_mesh(a, cutter_radius_mm, 0.0)
-    second = _teeth_near_mesh(b, cutter_radius_mm, math.pi)
+    first = _whole(a, cutter_radius_mm, 0.0)
+    # A tooth of the first faces +x; the second shows a space that way.
+    second = _whole(b, cutter_radius_mm, math.pi + math.pi / b.teeth)
     for step in range(steps):
         share = step / steps - 0.5
         fixed = _turned(first, 2.0 * math.pi * share / a.teeth, 0.0)
-        # A tooth of the first faces +x at share 0; the second then shows a space, and turns the other way.
         middle = -2.0 * math.pi * share / b.teeth
         area = float(fixed.intersection(_turned(second, middle, centre_distance_mm)).area)
         overlap = max(overlap, area)
@@ -60,37 +55,20 @@ def mesh_sweep(
     return MeshSweep(overlap, play_rad * radius)
 
 
-def _teeth_near_mesh(gear: ToothGeometry, cutter_radius_mm: float, towards_rad: float) -> _Points:
-    """Points about the gear's centre: the whole gear, or the teeth near a direction closed through its middle.
-
-    The first gear has a tooth in that direction, the second (towards pi) a space.
-    """
-    half_pitch = math.pi / gear.teeth
-    phase = towards_rad + (half_pitch if towards_rad else 0.0)
-    points = gear_outline(gear, cutter_radius_mm, phase).contour.points(_CHORD_MM)
-    window = (2 * _TEETH_EACH_SIDE + 1) * half_pitch
-    if window >= math.pi / 2.0:
-        return points
-    near = [p for p in points if abs(_turn(math.atan2(p[1], p[0]) - towards_rad)) <= window]
-    near.sort(key=lambda p: _turn(math.atan2(p[1], p[0]) - towards_rad))
-    deep = 0.8 * gear.root_radius_mm
-    ends = [math.atan2(y, x) for x, y in (near[-1], near[0])]
-    return (*near, *((deep * math.cos(t), deep * math.sin(t)) for t in ends))
-
-
-def _turn(angle_rad: float) -> float:
-    return (angle_rad + math.pi) % (2.0 * math.pi) - math.pi
-
-
-def _turned(points: _Points, angle_rad: float, shift_mm: float) -> Polygon:
-    from numpy import array
+def _whole(gear: ToothGeometry, cutter_radius_mm: float, phase_rad: float) -> Polygon:
+    """The whole gear about its centre, a tooth in the direction of its phase."""
     from shapely import Polygon
 
-    c, s = math.cos(angle_rad), math.sin(angle_rad)
-    return Polygon(array(points) @ array(((c, s), (-s, c))) + (shift_mm, 0.0))
+    return Polygon(gear_outline(gear, cutter_radius_mm, phase_rad).contour.points(_CHORD_MM))
 
 
-def _free(fixed: Polygon, second: _Points, middle: float, sign: float, shift_mm: float, b: ToothGeometry) -> float:
+def _turned(gear: Polygon, angle_rad: float, shift_mm: float) -> Polygon:
+    from shapely.affinity import rotate, translate
+
+    return translate(rotate(gear, angle_rad, origin=(0.0, 0.0), use_radians=True), shift_mm)
+
+
+def _free(fixed: Polygon, second: Polygon, middle: float, sign: float, shift_mm: float, b: ToothGeometry) -> float:
     """Angle, radians, the second gear turns from the middle before it touches, found by halving."""
     low, high = 0.0, math.pi / b.teeth
     while (high - low) * b.pitch_radius_mm > 0.0005:
