@@ -53,8 +53,8 @@ REFERENCES: tuple[Shape, ...] = (
 def layer(operation: str, face: str, depth_mm: float | None, *shapes: Shape, part: str = "base") -> Layer:
     """A layer named by the rule, titled by its operation."""
     what = "drawing" if operation == "reference" else ""
-    name = layer_name(operation, face, depth_mm, what)  # type: ignore[arg-type]
-    return Layer(name, operation, face, depth_mm, part, shapes, operation.replace("_", " "))  # type: ignore[arg-type]
+    name = layer_name(operation, face, depth_mm, what)
+    return Layer(name, operation, face, depth_mm, part, shapes, operation.replace("_", " "))
 
 
 def sample(unit: Unit = "mm") -> Sheet:

@@ -22,7 +22,7 @@ def test_a_file_without_a_heading_says_so_once(text: str) -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_half_of_every_example(path: object) -> None:
     """Cut at offsets that share no factor with line lengths; a cut file is answered, whatever it ends with."""
-    text = path.read_text(encoding="utf-8")  # type: ignore[attr-defined]
+    text = path.read_text(encoding="utf-8")
     for offset in range(0, len(text), 97):
         run(text[:offset])
     run(text[len(text) // 2 :])

@@ -107,7 +107,7 @@ def test_left_hand_screws_pull_the_other_way() -> None:
 
 def test_an_insert_that_stands_out_asks_for_spacers() -> None:
     """Proud of the underside by 3 mm: spacers of 5 mm under the board."""
-    text = (solved("outfeed_riser")[0].origin.file.text).replace("flush underside", "flush underside, proud 3 mm")  # type: ignore[union-attr]
+    text = (solved("outfeed_riser")[0].origin.file.text).replace("flush underside", "flush underside, proud 3 mm")
     steps = bench_steps(*solved_text(text))
     assert any("lay the board on spacers of 5 mm or more" in detail for step in steps for detail in step.details), [
         s.details for s in steps
@@ -157,7 +157,7 @@ def test_first_binding_names_each_gear_once_by_its_turns(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_figures_are_whole_svg_without_strangers(name: str) -> None:
-    design, derived = solved(name, AIDS if "helper" not in solved(name)[0].origin.file.text else "")  # type: ignore[union-attr]
+    design, derived = solved(name, AIDS if "helper" not in solved(name)[0].origin.file.text else "")
     drawn = 0
     for step in bench_steps(design, derived):
         figure = step_figure(design, derived, step.kind, step.parts)

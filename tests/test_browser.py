@@ -44,7 +44,7 @@ def _dxf(name: str, path: str) -> tuple[Any, float]:
     import ezdxf
 
     text = _files(name)[path.replace(".svg", ".dxf")].decode("utf-8")
-    document = ezdxf.read(io.StringIO(text))  # type: ignore[attr-defined]
+    document = ezdxf.read(io.StringIO(text))
     return document, {1: 25.4, 4: 1.0}[document.header["$INSUNITS"]]
 
 

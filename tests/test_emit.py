@@ -90,7 +90,7 @@ def test_same_input_same_bytes_whatever_the_hash_seed() -> None:
 def test_dxf_leaves_the_option_of_its_package_as_it_was() -> None:
     import ezdxf
 
-    options: typing.Any = ezdxf.options  # type: ignore[attr-defined]
+    options: typing.Any = ezdxf.options
     assert options.write_fixed_meta_data_for_testing is False
     dxf(sample())
     assert options.write_fixed_meta_data_for_testing is False
@@ -147,7 +147,7 @@ def test_hostile_text_stays_text() -> None:
     assert [element.text for element in root.iter() if element.tag.endswith("}text")] == [printable(HOSTILE)]
     import ezdxf
 
-    document = ezdxf.read(io.StringIO(dxf(sheet).decode("utf-8")))  # type: ignore[attr-defined]
+    document = ezdxf.read(io.StringIO(dxf(sheet).decode("utf-8")))
     assert not document.audit().errors
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-import jsonschema  # type: ignore[import-untyped]
+import jsonschema
 import pytest
 
 from trivet.cli import main

@@ -66,7 +66,7 @@ def test_manifest() -> None:
     )
     assert rows["written_by"] == "trivet" and rows["version"] == "3"
     assert rows["inputs"] == [{"name": "m", "sha256": abc}]
-    assert list(rows["parameters"]) == ["a", "b"]  # type: ignore[call-overload]
+    assert list(rows["parameters"]) == ["a", "b"]
     assert rows["files"] == [
         {"path": "a", "sha256": hashlib.sha256(b"").hexdigest(), "bytes": 0},
         {"path": "z", "sha256": abc, "bytes": 3},

@@ -114,7 +114,7 @@ def _page(slug: str) -> str:
 
 def test_many_turns() -> None:
     text = example_text(_page("many-turns"))
-    item, lift = only(text, "many-turns"), compiled(text).derived.lift  # type: ignore[union-attr]
+    item, lift = only(text, "many-turns"), compiled(text).derived.lift
     # 0.3 mm of lead and 16 to 20 teeth: 0.24 mm a turn.
     assert lift is not None and f"takes {lift.travel_mm / 0.24:.1f} turns" in item.message
     teeth = re.search(r"with (\d+) teeth or more", item.remedy)

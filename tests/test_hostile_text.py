@@ -78,7 +78,7 @@ def test_dxf_is_read_back(files: dict[str, bytes]) -> None:
 
     for path, data in files.items():
         if path.endswith(".dxf"):
-            document = ezdxf.read(io.StringIO(data.decode("utf-8")))  # type: ignore[attr-defined]
+            document = ezdxf.read(io.StringIO(data.decode("utf-8")))
             assert not document.audit().has_errors, path
 
 

@@ -7,7 +7,7 @@ import math
 import re
 from pathlib import Path
 
-import ezdxf  # type: ignore[import-not-found]
+import ezdxf
 import pytest
 from tests.designs_feet import riding, riser
 from tests.fixture_text import compiled

@@ -185,7 +185,7 @@ def test_a_full_sheet_without_room_for_dowels_says_so_and_is_laid_all_the_same()
     ],
 )
 def test_symmetric_holes_miss_nothing(holes: tuple[tuple[float, float], ...], least: float) -> None:
-    assert least_miss_mm(holes) == pytest.approx(least, abs=1e-9)  # type: ignore[arg-type]
+    assert least_miss_mm(holes) == pytest.approx(least, abs=1e-9)
 
 
 def test_uneven_holes_miss_by_what_a_search_finds() -> None:

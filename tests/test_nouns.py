@@ -81,23 +81,23 @@ def test_what_is_taken_at_once_is_what_pydantic_takes(kind: Any) -> None:
 def test_what_is_not_plain_is_judged() -> None:
     """Converted where pydantic converts, refused in its words and at its places where it does not."""
     form = {"name": Ref("f"), "module_mm": "4", "backlash": Quantity(Fraction(1), "mm")}
-    assert ToothForm(**form).module_mm == 4.0  # type: ignore[arg-type]
+    assert ToothForm(**form).module_mm == 4.0
     assert Shop(moisture_least=7).moisture_least == 7.0 and type(Shop(moisture_least=7).moisture_least) is float
     with pytest.raises(ValidationError) as caught:
-        ToothForm(name="f", module_mm=4.0, backlash=Quantity(Fraction(-1), "mm"), more=1)  # type: ignore[arg-type, call-arg]
+        ToothForm(name="f", module_mm=4.0, backlash=Quantity(Fraction(-1), "mm"), more=1)
     assert [(item["loc"], item["msg"]) for item in caught.value.errors()] == [
         (("name",), "Value error, expects a Ref"),
         (("backlash",), "Value error, is -1 mm; at least 0 is required"),
         (("more",), "Extra inputs are not permitted"),
     ]
     with pytest.raises(ValidationError, match="Field required"):
-        Gear(name=Ref("g"))  # type: ignore[call-arg]
+        Gear(name=Ref("g"))
 
 
 def test_nouns_are_frozen() -> None:
     shop = Shop(depth_mm=0.3, origins="here")
     with pytest.raises(AttributeError):
-        shop.depth_mm = 0.4  # type: ignore[misc]
+        shop.depth_mm = 0.4
     with pytest.raises(AttributeError):
         del shop.depth_mm
     changed = shop.model_copy(update={"depth_mm": 0.4})

@@ -31,7 +31,7 @@ def tried(edits: str, settings: dict[str, str] | None = None, **more: object) ->
     parts, found = read_parts(source, MemoryFiles({}), None)
     first = check_parts(parts, found, settings or {}, full=False)
     assert first.design is not None, first.findings
-    return over(parts, found, settings or {}, first.design, **more)  # type: ignore[arg-type]
+    return over(parts, found, settings or {}, first.design, **more)
 
 
 def plan(*, sheets: str = "17.0..18.2 mm", play: str = "0.4..0.8 mm", require: str = "") -> str:
@@ -215,10 +215,10 @@ def test_the_bar_waits_a_second_and_leaves_nothing(monkeypatch: pytest.MonkeyPat
     written = []
     for done in (1, 2, 3, 4):
         bar(done, 4)
-        written.append(sys.stderr.getvalue())  # type: ignore[attr-defined]
+        written.append(sys.stderr.getvalue())
     bar.clear()
     assert not written[0] and "2 of at most 4 places" in written[1] and written[2] == written[1] and "4 of at most 4" in written[3]
-    assert sys.stderr.getvalue().endswith(" \r")  # type: ignore[attr-defined]
+    assert sys.stderr.getvalue().endswith(" \r")
 
 
 @pytest.mark.parametrize(

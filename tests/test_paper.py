@@ -33,7 +33,7 @@ def riser() -> Compilation:
 
 def made(found: Compilation, **options: object) -> dict[str, bytes]:
     assert found.design is not None and found.derived is not None
-    return outputs(found.design, found.derived, found.findings, {}, {}, Wanted(**options))  # type: ignore[arg-type]
+    return outputs(found.design, found.derived, found.findings, {}, {}, Wanted(**options))
 
 
 @pytest.fixture(scope="module")
@@ -75,12 +75,12 @@ def test_outlines_come_out_at_full_size(riser: Compilation, pages: list[LTPage])
         curves = [item for item in page if isinstance(item, LTCurve) and item.width * MM < 180 and len(item.pts) > 100]
         largest = max(curves, key=lambda item: item.width)
         (path,) = edges[0].shapes
-        xs, ys = [vertex[0] for vertex in path.vertices], [vertex[1] for vertex in path.vertices]  # type: ignore[union-attr]
+        xs, ys = [vertex[0] for vertex in path.vertices], [vertex[1] for vertex in path.vertices]
         # Teeth end in arcs about the middle, so the box of the vertices is at most the sagitta of one tip narrower.
         assert largest.width * MM == pytest.approx(max(xs) - min(xs), abs=0.2)
         assert largest.height * MM == pytest.approx(max(ys) - min(ys), abs=0.2)
         area = abs(shoelace([(x * MM, y * MM) for x, y in largest.pts]))
-        assert area == pytest.approx(abs(shoelace([(v[0], v[1]) for v in path.vertices])), rel=0.02)  # type: ignore[union-attr]
+        assert area == pytest.approx(abs(shoelace([(v[0], v[1]) for v in path.vertices])), rel=0.02)
 
 
 def shoelace(points: list[tuple[float, float]]) -> float:
@@ -91,7 +91,7 @@ def shoelace(points: list[tuple[float, float]]) -> float:
 def test_pages_cover_the_drawing_and_neighbours_share_their_crosses(riser: Compilation, paper: str) -> None:
     assert riser.design is not None and riser.derived is not None
     deck = next(sheet for sheet in part_sheets(riser.design, riser.derived) if sheet.part == "deck")
-    found = paper_pages(deck, paper)  # type: ignore[arg-type]
+    found = paper_pages(deck, paper)
     rows, columns = found[0].pages_down, found[0].pages_across
     assert len(found) == rows * columns > 1
     placed = {(page.down, page.across): page for page in found}

@@ -125,7 +125,7 @@ def test_topside_datum_drills_pivots_through() -> None:
 
 def test_guide_bore_takes_the_wood_the_insert_leaves() -> None:
     guided = {"guide": Guide(clearance=mm("0.2"), length=mm(9))}
-    short = replace(riding().insert.hardware, length_mm=8.0, live_to_mm=8.0)  # type: ignore[union-attr]
+    short = replace(riding().insert.hardware, length_mm=8.0, live_to_mm=8.0)
     deck = parts_of(riser(riding(short, driven_from="underside", **guided)))["deck"]
     assert [_round(item)[2] for item in titled(deck, "guide bore")] == [pytest.approx(8.2)] * 4
     assert {item.depth_mm for item in titled(deck, "hole for the insert")} == {8.0}
@@ -134,7 +134,7 @@ def test_guide_bore_takes_the_wood_the_insert_leaves() -> None:
 
 
 def test_flanged_insert_is_let_in() -> None:
-    flanged = replace(riding().insert.hardware, flange_diameter_mm=20.0, flange_thickness_mm=1.5)  # type: ignore[union-attr]
+    flanged = replace(riding().insert.hardware, flange_diameter_mm=20.0, flange_thickness_mm=1.5)
     deck = parts_of(riser(riding(flanged, driven_from="underside")))["deck"]
     recess = titled(deck, "recess for the flange")
     assert {(item.face, item.depth_mm, _round(item)[2]) for item in recess} == {("underside", 1.5, 21.0)} and len(recess) == 4
@@ -174,7 +174,7 @@ def test_keepers_let_rod_or_head_pass() -> None:
 def test_web_openings_leave_rim_hub_and_spokes(form: str, count: int, size: int) -> None:
     from shapely import Point
 
-    web = Web(form=form, count=q(count), size=mm(size))  # type: ignore[arg-type]
+    web = Web(form=form, count=q(count), size=mm(size))
     forms = (tooth_form(module=6.0),)
     part = parts_of(design((gear("big", 40, (100, 100), web=web),), pivots=(pin(),), tooth_forms=forms))["big"]
     openings = titled(part, "opening")

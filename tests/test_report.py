@@ -83,7 +83,7 @@ HOSTILE = "a\x1b[31m\u202eb\nc\rd\u2028e\x9bf\ud800\u200bg\x00"
 
 
 @pytest.mark.parametrize("written", [terminal, annotation_lines])
-def test_user_text_cannot_steer_the_terminal(written) -> None:  # type: ignore[no-untyped-def]
+def test_user_text_cannot_steer_the_terminal(written) -> None:
     file = SourceFile(HOSTILE, "x")
     span = Span(file, 0, 1)
     found = (

@@ -6,7 +6,7 @@ import json
 import re
 from urllib.parse import unquote
 
-import jsonschema  # type: ignore[import-untyped]
+import jsonschema
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st

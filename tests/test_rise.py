@@ -16,7 +16,7 @@ from trivet.solve.solve import solve
 
 
 def thread(major: float, pitch: float, hand: int = 1) -> Thread:
-    return Thread(designation="t", major_mm=major, pitch_mm=pitch, lead_mm=pitch, hand=hand, system="metric")  # type: ignore[arg-type]
+    return Thread(designation="t", major_mm=major, pitch_mm=pitch, lead_mm=pitch, hand=hand, system="metric")
 
 
 def test_zeroing_published() -> None:

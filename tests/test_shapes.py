@@ -51,7 +51,7 @@ def test_neighbours_nearer_than_a_micrometre_become_one_vertex() -> None:
     ],
 )
 def test_layer_names(arguments: tuple[str, ...], name: str) -> None:
-    assert layer_name(*arguments) == name  # type: ignore[arg-type]
+    assert layer_name(*arguments) == name
 
 
 def test_what_is_cut_holds_no_text() -> None:
@@ -77,7 +77,7 @@ def test_bounds_are_exact_for_arcs() -> None:
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_scale_square_stands_beside_the_part(unit: str) -> None:
     part = Bounds(-20, 5, 60, 55)
-    square, *texts = scale_square(part, unit).shapes  # type: ignore[arg-type]
+    square, *texts = scale_square(part, unit).shapes
     around = bounds_of([square])
     # 100 mm square by the requirement on cut files; exact.
     assert (around.width_mm, around.height_mm) == (100.0, 100.0)

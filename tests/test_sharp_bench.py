@@ -39,9 +39,9 @@ from trivet.solve.tabs import tab_places
 def test_way_in_which_a_drive_comes_loose(nut: Face, jam: Face | None, way: str) -> None:
     other = "clockwise" if way == "anticlockwise" else "anticlockwise"
     for hand, wanted in ((1, way), (-1, other)):
-        jam_nut = None if jam is None else DriveNut(hardware=JAM, side=jam)  # type: ignore[arg-type]
-        thread = replace(M8, hand=hand)  # type: ignore[arg-type]
-        assert _loosens(crank(nut=DriveNut(hardware=TEE, side=nut), jam_nut=jam_nut, thread=thread)) == wanted  # type: ignore[arg-type]
+        jam_nut = None if jam is None else DriveNut(hardware=JAM, side=jam)
+        thread = replace(M8, hand=hand)
+        assert _loosens(crank(nut=DriveNut(hardware=TEE, side=nut), jam_nut=jam_nut, thread=thread)) == wanted
 
 
 def test_what_holds_a_jam_nut() -> None:

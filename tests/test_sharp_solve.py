@@ -54,7 +54,7 @@ def test_shallow_recess_of_a_pivots_nut() -> None:
 
 @pytest.mark.parametrize("foot", [riding(), captured()])
 def test_feet_are_named_after_their_set_and_gear(foot: object) -> None:
-    found = {state.id: state.foot_id for state in solve(riser(foot)).train.gears}  # type: ignore[arg-type]
+    found = {state.id: state.foot_id for state in solve(riser(foot)).train.gears}
     assert found == {name: f"corner.{name}" if name in ("nw", "sw", "ne", "se") else "" for name in found}
 
 

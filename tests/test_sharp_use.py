@@ -38,7 +38,7 @@ def test_leaning_axes_at_the_overlap(direction: str, nx: float, ny: float) -> No
         def turned(x: float, y: float) -> tuple[object, object]:
             return numpy.array([nx * x - ny * y]), numpy.array([ny * x + nx * y])
 
-        return _Axis(turned(at, 0.0), numpy.array([0.0]), turned(along, across))  # type: ignore[arg-type]
+        return _Axis(turned(at, 0.0), numpy.array([0.0]), turned(along, across))
 
     found = _stand(mesh, (axis(0.0, 0.01, 0.0), axis(80.0, 0.02, 0.03)), (numpy.array([0.0]),), numpy.array([0.0]), 0.0, 0.0)
     assert float(found.apart[0]) == pytest.approx(80.0 - 10 * 0.01 + 20 * 0.02)

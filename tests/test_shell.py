@@ -113,7 +113,7 @@ def test_the_manual_page_names_every_command_and_option(capsys: pytest.CaptureFi
     assert page.startswith(".TH TRIVET")
     plain = page.replace("\\-", "-").replace("\\", "")
     (commands,) = (action for action in whole_parser()._actions if action.dest == "command")
-    for name, parser in dict(commands.choices or {}).items():  # type: ignore[call-overload]
+    for name, parser in dict(commands.choices or {}).items():
         assert f"trivet {name}" in plain
         for action in parser._actions:
             assert all(option in plain for option in action.option_strings), action
@@ -123,7 +123,7 @@ def test_help_fits_eighty_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     parser = whole_parser()
     (commands,) = (action for action in parser._actions if action.dest == "command")
-    for each in (parser, *dict(commands.choices or {}).values()):  # type: ignore[call-overload]
+    for each in (parser, *dict(commands.choices or {}).values()):
         assert max(map(len, each.format_help().splitlines())) <= 80
 
 

@@ -121,11 +121,11 @@ def test_report_of_a_load() -> None:
 
     bare = record("+ # nothing is loaded")
     assert bare["load"] is None
-    assert [(foot["torque_to_raise_nmm"], foot["holds_by_itself"]) for foot in bare["feet"]] == [(None, True)] * 4  # type: ignore[attr-defined]
+    assert [(foot["torque_to_raise_nmm"], foot["holds_by_itself"]) for foot in bare["feet"]] == [(None, True)] * 4
     assert record(load("50 N at deck.centre, along x"))["load"] is None
     loaded = record(load("200 N at deck.centre, down"))
-    assert loaded["load"]["down_n"] == 200.0  # type: ignore[index]
-    assert loaded["feet"][0]["torque_to_raise_nmm"] == pytest.approx(100.68, abs=0.05)  # type: ignore[index]
+    assert loaded["load"]["down_n"] == 200.0
+    assert loaded["feet"][0]["torque_to_raise_nmm"] == pytest.approx(100.68, abs=0.05)
 
 
 @pytest.mark.parametrize("starts", [1, 2])

@@ -127,7 +127,7 @@ def test_a_larger_file_is_refused() -> None:
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
-def test_rule_examples(rule) -> None:  # type: ignore[no-untyped-def]
+def test_rule_examples(rule) -> None:
     if rule.failing:
         assert [item.rule for item in check(rule.failing)] == [rule.slug]
     assert not check(rule.passing)

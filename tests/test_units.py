@@ -63,7 +63,7 @@ def test_number_text(number: str, text: str) -> None:
 
 
 @given(st.decimals(-99_999, 99_999, places=6, allow_nan=False))
-def test_short_decimals_print_exactly(number) -> None:  # type: ignore[no-untyped-def]
+def test_short_decimals_print_exactly(number) -> None:
     text = number_text(Fraction(number))
     assert Fraction(text) == Fraction(number) and text != "-0"
     assert "." not in text or text[-1] not in "0."

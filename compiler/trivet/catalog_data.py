@@ -55,4 +55,4 @@ def _plain(cell: Cell) -> Any:
 def _cell(plain: Any) -> Cell:
     if isinstance(plain, list):
         return Fraction(plain[0], plain[1]) if len(plain) == 2 else Band(plain[0], plain[1], plain[2])
-    return plain  # type: ignore[no-any-return]
+    return plain  # type: ignore[no-any-return]  # plain data from JSON, shaped by the schema of rows

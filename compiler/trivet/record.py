@@ -87,7 +87,7 @@ def _made(cls: type[T], eq: bool) -> type[T]:
     made: Any = type(cls.__name__, cls.__bases__, space)
     made.__init__ = _initial(made, names, defaults)
     made.__qualname__ = cls.__qualname__
-    return made  # type: ignore[no-any-return]
+    return made  # type: ignore[no-any-return]  # built by type(), whose result is Any
 
 
 def _initial(made: Any, names: tuple[str, ...], defaults: dict[str, Any]) -> Callable[..., None]:

@@ -21,11 +21,11 @@ def drive(made: Sound) -> str:
     stated, is the middle of the range. Longer screws of the kind have a plain shank, so none above 28 mm is stated."""
     rng, mm = made.rng, made.mm
     boards = made.board_layers + made.two_boards
-    jam = float(made.sizes["jam"])  # type: ignore[arg-type]
+    jam = float(made.sizes["jam"])
     recessed = jam + 1.6 + 2 * SPREAD_MM * (boards + made.gear_layers) + made.gear - made.sheet
     head = rng.uniform(9.2, 10.8)
     over = made.sheet * boards - head
-    length = over + 0.2 + float(made.sizes["flange"]) + made.gear - (recessed - jam) / 2  # type: ignore[arg-type]
+    length = over + 0.2 + float(made.sizes["flange"]) + made.gear - (recessed - jam) / 2
     stated = f", length {mm(round(length, 1))}" if length < 28 and rng.random() < 0.6 and not made.inch_units else ""
     if made.inch_hardware:
         bolt, nut = "ASME B18.3 socket_head_cap_screw", "ASME B18.2.2 hex_jam_nut"
@@ -93,7 +93,7 @@ def _foot(made: Sound, name: str, long: float) -> str:
 
 def riding_screw(made: Sound) -> tuple[float, float]:
     """The depth of the pocket for the head, 0.5 mm deeper than it is high, and the length of the screw."""
-    pocket = float(made.sizes["head"]) + 0.5  # type: ignore[arg-type]
+    pocket = float(made.sizes["head"]) + 0.5
     length = made.gear - pocket + min(made.board, 18) - 0.5 + (made.gear + 1 if made.layout.kind == "compound" else 0)
     return pocket, round(length / 6.35) * 6.35 if made.inch_hardware else sold(length)
 
@@ -110,7 +110,7 @@ def tables(made: Sound) -> list[str]:
     unit = "in" if made.inch_units else "mm"
     scale = 25.4 if made.inch_units else 1.0
     thread = str(made.sizes["thread"])
-    size = 2 * float(made.sizes["d"]) - 2  # type: ignore[arg-type]
+    size = 2 * float(made.sizes["d"]) - 2
     cells = [f"{value / scale:.5f}" for value in (15, 2, 14, size - 1.5)]
     rows = [f"  row {name}, {size / scale:.5f} +/- {0.1 / scale:.5f}, {', '.join(cells)}" for name in (thread, f"{thread}-LH")]
     found = [

@@ -68,9 +68,9 @@ def test_twice_the_lines_are_at_most_2_3_times_the_steps() -> None:
         counted = [0]
         plain = module.drive
 
-        def counting(table, kinds, values, builders):  # type: ignore[no-untyped-def]
-            def wrap(build):  # type: ignore[no-untyped-def]
-                def step(parts):  # type: ignore[no-untyped-def]
+        def counting(table, kinds, values, builders):
+            def wrap(build):
+                def step(parts):
                     counted[0] += 1
                     return build(parts)
 

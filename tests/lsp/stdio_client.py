@@ -106,7 +106,7 @@ class Client:
             )
 
         note = self.wait_for(mine)
-        return _CONVERTER.structure(note["params"], types.PublishDiagnosticsParams).diagnostics  # type: ignore[return-value]
+        return _CONVERTER.structure(note["params"], types.PublishDiagnosticsParams).diagnostics
 
     def wait_for(self, wanted: Any) -> dict[str, Any]:
         """The last notification that is wanted, those that come included; waits for the first."""

@@ -17,8 +17,8 @@ UNTIDY = "fixture  a\n title   \"b\"   # c\n\n\n\nboard b\n\tlayers 2 \n  thickn
 
 
 def after(text: str, changes: tuple[object, ...]) -> str:
-    for change in sorted(changes, key=lambda change: change.start, reverse=True):  # type: ignore[attr-defined]
-        text = text[: change.start] + change.text + text[change.end :]  # type: ignore[attr-defined]
+    for change in sorted(changes, key=lambda change: change.start, reverse=True):
+        text = text[: change.start] + change.text + text[change.end :]
     return text
 
 
@@ -56,8 +56,8 @@ def test_a_line_that_was_ended(text: str, wanted: str) -> None:
 @pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.trivet")), ids=lambda path: path.name)
 def test_edits_are_the_formatter_and_stay_in_their_range(path: object) -> None:
     """On texts with spaces, tabs, line ends and letters changed at random."""
-    text = path.read_text(encoding="utf-8")  # type: ignore[attr-defined]
-    random = Random(path.name)  # type: ignore[attr-defined]
+    text = path.read_text(encoding="utf-8")
+    random = Random(path.name)
     for _ in range(6):
         letters = list(text)
         for _ in range(20):

@@ -113,8 +113,8 @@ RIDING_M8 = Foot("riding", 8.0, 1.25, 30.0, 3.0, pocket=5.8, insert=(15.0, 2.0, 
 PIN = Pivot(washer=(0.9, 1.0, 1.1), washer_outside=10.0, head=3.7, recess=6.0, play=0.5, thread=4.8, sleeve=True)
 
 SMALL_RISER = Fixture(
-    **SHARED,  # type: ignore[arg-type]
-    **SHOP,  # type: ignore[arg-type]
+    **SHARED,
+    **SHOP,
     teeth={"hub": 24} | dict.fromkeys(CORNERS, 20),
     held={"hub": "drive"} | dict.fromkeys(CORNERS, "foot"),
     meshes=_star("hub", CORNERS),
@@ -124,8 +124,8 @@ SMALL_RISER = Fixture(
 )
 
 TRIPOD = Fixture(
-    **SHARED,  # type: ignore[arg-type]
-    **SHOP,  # type: ignore[arg-type]
+    **SHARED,
+    **SHOP,
     teeth={"sun": 36, "north": 24, "sw": 24, "se": 24},
     held={"sun": "drive", "north": "foot", "sw": "foot", "se": "foot"},
     meshes=_star("sun", ("north", "sw", "se")),
@@ -138,8 +138,8 @@ TRIPOD = Fixture(
 
 _FAR, _NEAR = ("far_e", "far_w"), ("near_n", "near_s")
 FINE_LIFT = Fixture(
-    **SHARED,  # type: ignore[arg-type]
-    **SHOP,  # type: ignore[arg-type]
+    **SHARED,
+    **SHOP,
     teeth={"first": 18, "wheel": 36, "pinion": 18, "sun": 48, "east": 30, "west": 30} | dict.fromkeys(_FAR + _NEAR, 20),
     held={"first": "drive", "wheel": "pivot", "pinion": "pivot", "sun": "pivot", "east": "pivot", "west": "pivot"}
     | dict.fromkeys(_FAR + _NEAR, "foot"),
@@ -230,8 +230,8 @@ INCH_TABLE = Fixture(
 
 _RING = ("f1", "i1", "f2", "i2", "f3", "i3", "f4", "hub")
 DOG_TABLE = Fixture(
-    **SHARED,  # type: ignore[arg-type]
-    **SHOP,  # type: ignore[arg-type]
+    **SHARED,
+    **SHOP,
     teeth=dict.fromkeys(_RING, 24),
     held={name: {"f": "foot", "i": "pivot", "h": "drive"}[name[0]] for name in _RING},
     meshes=tuple(zip(_RING, (*_RING[1:], _RING[0]), strict=True)),

@@ -22,7 +22,7 @@ CONTACT = 0.015
 
 
 def pair(first: int, second: int, module: float, thinning: float = 0.0, **facts: float) -> tuple[ToothGeometry, ToothGeometry]:
-    one, two = (ToothGeometry(z, module, thinning_mm=thinning, **facts) for z in (first, second))  # type: ignore[arg-type]
+    one, two = (ToothGeometry(z, module, thinning_mm=thinning, **facts) for z in (first, second))
     return one, two
 
 

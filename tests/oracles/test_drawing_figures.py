@@ -36,13 +36,13 @@ WANTED = {
 
 @pytest.mark.parametrize(("operation", "colour"), WANTED.items())
 def test_colours_are_those_published(operation: str, colour: str) -> None:
-    style = style_of(operation)  # type: ignore[arg-type]
+    style = style_of(operation)
     written, rgb, _ = OKABE_ITO[colour]
     assert (style.colour, style.hex, style.rgb) == (colour, written, rgb)
 
 
 def test_colour_is_never_the_only_carrier() -> None:
-    looks = [(style.width_mm, style.dash) for style in map(style_of, WANTED)]  # type: ignore[arg-type]
+    looks = [(style.width_mm, style.dash) for style in map(style_of, WANTED)]
     assert len(set(looks)) == len(WANTED)
 
 
@@ -53,7 +53,7 @@ def test_dashes_are_those_of_iso_128() -> None:
     assert dash_widths("dashed") == (12, 3)
     assert dash_widths("long-dashed dotted") == (24, 3, 0.5, 3)
     # ISO 128-2, series of line widths in mm, from memory.
-    widths = {style_of(operation).width_mm for operation in WANTED}  # type: ignore[arg-type]
+    widths = {style_of(operation).width_mm for operation in WANTED}
     assert widths <= {0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0}
 
 
@@ -64,7 +64,7 @@ def test_unit_in_the_header_is_the_published_code(unit: str, name: str) -> None:
     import ezdxf
     from ezdxf.enums import InsertUnits
 
-    document = ezdxf.read(io.StringIO(dxf(sample(unit)).decode("utf-8")))  # type: ignore[arg-type,attr-defined]
+    document = ezdxf.read(io.StringIO(dxf(sample(unit)).decode("utf-8")))
     # The codes of $INSUNITS as the package lists them; 4 and 1 also in the DXF reference, from memory.
     assert document.header["$INSUNITS"] == InsertUnits[name].value == {"mm": 4, "in": 1}[unit]
     assert document.dxfversion == "AC1024"
@@ -75,7 +75,7 @@ def test_true_colours_in_the_file_are_those_published() -> None:
 
     import ezdxf
 
-    document = ezdxf.read(io.StringIO(dxf(sample()).decode("utf-8")))  # type: ignore[attr-defined]
+    document = ezdxf.read(io.StringIO(dxf(sample()).decode("utf-8")))
     for layer in sample().layers:
         entry = document.layers.get(layer.name)
         colour = WANTED[layer.operation]

@@ -97,7 +97,7 @@ def svg_layers(sheet: Sheet) -> dict[str, list[Outline | tuple[complex, float]]]
 def dxf_document(sheet: Sheet) -> Any:
     import ezdxf
 
-    document = ezdxf.read(io.StringIO(dxf(sheet).decode("utf-8")))  # type: ignore[attr-defined]
+    document = ezdxf.read(io.StringIO(dxf(sheet).decode("utf-8")))
     assert not document.audit().errors
     return document
 

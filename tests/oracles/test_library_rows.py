@@ -61,7 +61,7 @@ def read_library() -> dict[str, Table]:
     tables: dict[str, Table] = {}
     for path in sorted(LIBRARY.glob("*.trivet")):
         for block in re.split(r"^table ", path.read_text(encoding="utf-8"), flags=re.M)[1:]:
-            name, kind = re.fullmatch(r"(\w+) is (\w+)", block.splitlines()[0]).groups()  # type: ignore[union-attr]
+            name, kind = re.fullmatch(r"(\w+) is (\w+)", block.splitlines()[0]).groups()
             facts, rows = {"kind": kind}, []
             for line in block.splitlines()[1:]:
                 if not line or line.startswith("#"):

@@ -40,4 +40,4 @@ def _complete_files(parser: argparse.ArgumentParser, how: object) -> None:
             for each in action.choices.values():
                 _complete_files(each, how)
         elif action.metavar in ("FILE", "FOLDER"):
-            action.complete = how  # type: ignore[attr-defined]
+            action.complete = how  # type: ignore[attr-defined]  # the attribute that the completion library reads

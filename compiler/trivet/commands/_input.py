@@ -71,7 +71,7 @@ def exit_code(found: tuple[Diagnostic, ...], fail_from: str) -> int:
     """0 below the threshold, 1 for findings, 2 for what cannot be read and for faults of ours."""
     if any(item.fault_of_ours or item.rule in _UNREADABLE or item.span is None for item in found):
         return MISUSE
-    threshold = rank(fail_from)  # type: ignore[arg-type]
+    threshold = rank(fail_from)  # type: ignore[arg-type]  # the option's choices are the severities
     return FINDINGS if any(rank(item.severity) <= threshold and not item.accepted for item in found) else FINE
 
 

@@ -30,7 +30,7 @@ def run(options: Options) -> int:
         return exit_code(written.findings, options.fail_from)
     progress = Progress("places")
     try:
-        tried = over(parts, found, options.settings, design, options.fail_from, progress)  # type: ignore[arg-type]
+        tried = over(parts, found, options.settings, design, options.fail_from, progress)  # type: ignore[arg-type]  # the option's choices are the severities
     except KeyboardInterrupt:
         progress.clear()
         print_text(f"trivet: stopped after {progress.done} of at most {progress.of} places; nothing is proven\n", error=True)

@@ -37,4 +37,4 @@ def _words(item: Diagnostic) -> str:
 
 def _order(change: FindingChange) -> tuple[int, int]:
     kind = 0 if not change.old else 1 if change.new else 2
-    return kind, rank(change.severity)  # type: ignore[arg-type]
+    return kind, rank(change.severity)  # type: ignore[arg-type]  # a severity, kept as text in the record

@@ -81,7 +81,7 @@ def _window(paper: Paper, landscape: bool) -> tuple[float, float]:
 
 def _counts(box: Bounds, window: tuple[float, float]) -> tuple[int, int]:
     """Columns and rows; neighbours share the overlap."""
-    return tuple(  # type: ignore[return-value]
+    return tuple(  # type: ignore[return-value]  # two lengths in, so two counts out
         max(1, math.ceil((length - OVERLAP_MM) / (room - OVERLAP_MM) - 1e-9))
         for length, room in zip((box.width_mm, box.height_mm), window, strict=True)
     )

@@ -31,7 +31,7 @@ def dxf(sheet: Sheet, plain: bool = False) -> bytes:
     """The sheet as UTF-8 DXF, coordinates in the sheet's unit; `plain` leaves the reference layers out."""
     import ezdxf
 
-    options: Any = ezdxf.options  # type: ignore[attr-defined]
+    options: Any = ezdxf.options  # type: ignore[attr-defined]  # the package sets it at run time
     fixed = options.write_fixed_meta_data_for_testing
     # Without it, times and random identifiers make every file differ.
     options.write_fixed_meta_data_for_testing = True

@@ -190,7 +190,7 @@ class Context:
                 raise Fault(
                     "unknown-part", f"the parameter `{first}` has no part `{'.'.join(rest)}`", name.span, remedy=f"write `{first}`"
                 )
-            return noun.value  # type: ignore[no-any-return]
+            return noun.value  # type: ignore[no-any-return]  # nouns are looked up by kind, untyped there
         value = self._part(entry, noun, rest, name)
         return value.at(name.span) if isinstance(value, Quantity) else value
 
@@ -227,7 +227,7 @@ class Context:
         value = getattr(noun, word)
         if value is None:
             raise Fault("missing-fact", f"`{entry.name.text}` states no {word}", name.span)
-        return value  # type: ignore[no-any-return]
+        return value  # type: ignore[no-any-return]  # nouns are looked up by kind, untyped there
 
     @staticmethod
     def _limit(band: Band, rest: list[str], name: Name) -> Quantity:

@@ -181,9 +181,9 @@ def _insert(reading: Reading | None, thread: Thread, context: Context) -> Insert
     if table is None:
         hardware = looked_up(lambda: context.catalog.tee_nut(thread), reading.line.span)
     else:
-        hardware = looked_up(lambda: context.catalog.insert(table.text, thread), reading.span("table"))  # type: ignore[assignment]
+        hardware = looked_up(lambda: context.catalog.insert(table.text, thread), reading.span("table"))  # type: ignore[assignment]  # an insert, of the wider union of hardware
         context.used.add(table.text)
-        _insert_holds(hardware, table.text, reading.span("table"))  # type: ignore[arg-type]
+        _insert_holds(hardware, table.text, reading.span("table"))  # type: ignore[arg-type]  # an insert by the call above
     driven = reading.get("driven")
     if driven is None:
         message = "the insert does not say from which face it is driven: the live thread lies the other way round for each"

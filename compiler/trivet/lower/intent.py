@@ -157,7 +157,7 @@ def lower_require(reader: Reader, context: Context) -> Require:
     reading = read_heading(reader.entry.heading, REQUIRE, context.resolve)
     kind = _KINDS[reading.which]
     low, high, strict, unit = _bounds(reading, kind)
-    return Require(kind=kind, low=low, high=high, unit=unit, strict=strict, origin=reading.line.span)  # type: ignore[arg-type]
+    return Require(kind=kind, low=low, high=high, unit=unit, strict=strict, origin=reading.line.span)  # type: ignore[arg-type]  # the form allows only these kinds
 
 
 def _bounds(reading: Reading, kind: str) -> tuple[float | None, float | None, bool, str]:

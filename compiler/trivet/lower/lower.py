@@ -135,7 +135,7 @@ def _tables(parts: Sequence[Part], found: list[Diagnostic]) -> list[Table]:
                 other = next((item for item in tables if table is not None and item.name == table.name), None)
                 if table is None:
                     continue
-                if other is not None and part.role != "shop" and other.span is not None and other.span.file is not table.span.file:  # type: ignore[union-attr]
+                if other is not None and part.role != "shop" and other.span is not None and other.span.file is not table.span.file:  # type: ignore[union-attr]  # a table of a file has a place
                     continue
                 if other is not None:
                     label = Label(f"`{table.name}` is first declared here", other.span)
@@ -263,4 +263,4 @@ def _header(context: Context, parts: Sequence[Part]) -> dict[str, Any] | None:
                 )
             )
         return None
-    return context.try_noun(fixtures[0])  # type: ignore[no-any-return]
+    return context.try_noun(fixtures[0])  # type: ignore[no-any-return]  # nouns are looked up by kind, untyped there

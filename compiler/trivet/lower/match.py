@@ -157,7 +157,7 @@ def _try(
             and position + 2 < len(items)
             and not isinstance(items[position + 2], (Text, Standard, Designation, RuleName, Comparator, Connective))
         ):
-            hint = own_unit(items[position + 2])  # type: ignore[arg-type]
+            hint = own_unit(items[position + 2])  # type: ignore[arg-type]  # the position is a quantity by the form
         try:
             value, taken = read_slot(element, items, position, resolve, hint, form.example)
         except Fault as fault:

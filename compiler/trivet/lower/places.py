@@ -111,7 +111,7 @@ def _circle(reader: Reader, context: Context, board: Board, turn_deg: float) -> 
 
 def _mirrored(places: tuple[Placed, ...], reader: Reader, board: Board) -> tuple[Placed, ...]:
     also, alone = reader.get("also_mirrored"), reader.get("mirrored")
-    axis = (also or alone).get("axis") if also or alone else None  # type: ignore[union-attr]
+    axis = (also or alone).get("axis") if also or alone else None  # type: ignore[union-attr]  # one of the two is there by the condition
     if axis is None:
         return places
     middle_x = board.x_mm + board.outline.width_mm / 2

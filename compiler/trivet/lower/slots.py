@@ -83,7 +83,7 @@ def _number_slot(kind: str, item: Item, resolve: Resolve, hint: str, example: st
         # A word that is no declared name is more likely a misplaced word than a number: the pattern's message fits better.
         value = resolve(item)
     else:
-        value = evaluate(item, resolve, hint if is_bare(item) else "")  # type: ignore[arg-type]
+        value = evaluate(item, resolve, hint if is_bare(item) else "")  # type: ignore[arg-type]  # is_bare leaves only what evaluate takes
     if kind == "value" or kind == "number":
         return value, 1
     if kind == "place":
@@ -194,7 +194,7 @@ def _standard(items: tuple[Item, ...], position: int) -> tuple[Any, int]:
         if isinstance(follower, Name) and not product and not size and not _is_size(follower):
             product = follower.text
         elif (isinstance(follower, Designation) or _is_size(follower)) and not size:
-            size, size_span = follower.text, follower.span  # type: ignore[union-attr]
+            size, size_span = follower.text, follower.span  # type: ignore[union-attr]  # matched as a word above
         else:
             break
         taken += 1
@@ -207,7 +207,7 @@ def _is_size(item: Item) -> bool:
 
 def _thread(item: Item, resolve: Resolve) -> tuple[Any, int]:
     if isinstance(item, Designation) or _is_size(item):
-        return DesignationValue(item.text, item.span), 1  # type: ignore[union-attr]
+        return DesignationValue(item.text, item.span), 1  # type: ignore[union-attr]  # matched as a designation above
     if isinstance(item, Name):
         left = _LEFT_HAND.match(item.text)
         try:

@@ -56,5 +56,5 @@ class Design(Noun):
         """The noun of `kind` (a field of this record) called `name`; its existence is this record's invariant."""
         for item in getattr(self, kind):
             if item.name.text == name:
-                return item  # type: ignore[no-any-return]
+                return item  # type: ignore[no-any-return]  # the kinds are joined in one tuple of Named
         raise KeyError(name)

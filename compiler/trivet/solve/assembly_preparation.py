@@ -33,7 +33,7 @@ def preparations(design: Design, derived: Derived, late_pads: frozenset[str]) ->
     for magnet in design.magnets:
         ids = tuple(place.id for place in magnet.places)
         side = "above" if magnet.face == "topside" else "below"
-        yield AssemblyStep("set_magnets", ids, (), (magnet.into.text,), side, magnet.face, needs_cure=True)  # type: ignore[arg-type]
+        yield AssemblyStep("set_magnets", ids, (), (magnet.into.text,), side, magnet.face, needs_cure=True)  # type: ignore[arg-type]  # a face, kept as text in the noun
     for dowel in design.dowels:
         held = tuple(board for board, fit in dowel.into if fit == "press")
         if held:
@@ -42,7 +42,7 @@ def preparations(design: Design, derived: Derived, late_pads: frozenset[str]) ->
         stack = stacks[drive.gear]
         if drive.drive.nut.side == "above" and _sunk(drive.drive.nut):
             kind = "press_tee_nut" if isinstance(drive.drive.nut.hardware, TeeNut) else "press_nut"
-            yield AssemblyStep(kind, (drive.id,), (stack[0].id,), (), "above", "topside")  # type: ignore[arg-type]
+            yield AssemblyStep(kind, (drive.id,), (stack[0].id,), (), "above", "topside")  # type: ignore[arg-type]  # one of two step kinds by the condition
     for stack in stacks.values():
         if len(stack) > 1:
             yield AssemblyStep(
@@ -52,7 +52,7 @@ def preparations(design: Design, derived: Derived, late_pads: frozenset[str]) ->
         if foot.foot.kind == "captured_nut" and foot.foot.nut is not None:
             topside = foot.foot.nut_pocket == "topside"
             side, face = ("above", "topside") if topside else ("below", "underside")
-            yield AssemblyStep("press_nut", (foot.id,), (foot.gear,), (), side, face, needs_cure=True)  # type: ignore[arg-type]
+            yield AssemblyStep("press_nut", (foot.id,), (foot.gear,), (), side, face, needs_cure=True)  # type: ignore[arg-type]  # the two words are chosen above
     for foot in derived.feet:
         if foot.foot.kind == "riding":
             yield AssemblyStep(

@@ -96,7 +96,7 @@ def foot_state(
         height_at_zero_mm=zero,
         height_at_zero=Band(zero, min(zeros), max(zeros)),
         proud_mm=proud,
-        touches=touches,  # type: ignore[arg-type]
+        touches=touches,  # type: ignore[arg-type]  # one of the three words by its function
         screw_length_mm=spec.length_mm,
         threaded_mm=spec.threaded_mm,
         engagement_at_least_mm=engaged[0],

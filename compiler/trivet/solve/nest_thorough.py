@@ -25,7 +25,7 @@ def thorough_nest(design: Design, derived: Derived, seconds: int = SECONDS, prog
     Raises `EngineMissing` where the engine is not installed. Its time is bounded by the clock, so two runs may differ.
     """
     try:
-        import spyrrow  # noqa: F401
+        import spyrrow  # noqa: F401 - only whether it is installed
     except ImportError as error:
         raise EngineMissing(str(error)) from error
     jobs: Jobs = jobs_of(design, derived)

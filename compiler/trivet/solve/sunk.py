@@ -120,4 +120,4 @@ def _recess(
     depth: float | None = depth_mm
     if depth_mm >= seat.thickness_mm - _THROUGH_MM:
         depth, operation = None, "bore" if isinstance(shape, Round) else "opening"
-    return (Feature(operation, seat.face, depth, shape, title, because, seat.cutter_mm, origin),)  # type: ignore[arg-type]
+    return (Feature(operation, seat.face, depth, shape, title, because, seat.cutter_mm, origin),)  # type: ignore[arg-type]  # the operation is one of the two that sink

@@ -48,7 +48,7 @@ def work_surface(facts: Facts, corner: Corner, board: str) -> Number:
         clear = facts.parts.boards[name].clear
         if index + 1 < len(chain) and clear is not None:
             # The function is called at once, with the names of this turn.
-            gap = facts.once(("gap", name), lambda: given(f"gap_{name}", f"gap over `{name}`", clear.mm, origin=clear.origin))  # noqa: B023
+            gap = facts.once(("gap", name), lambda: given(f"gap_{name}", f"gap over `{name}`", clear.mm, origin=clear.origin))  # noqa: B023 - called at once, within the loop
             inputs.append(gap)
     words = f"topside of `{chain[-1]}`, the work surface"
     formula = " + ".join(item.symbol for item in inputs)

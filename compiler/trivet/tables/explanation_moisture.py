@@ -45,7 +45,7 @@ def _movement(facts: Facts, sheet: str) -> tuple[Number, Number]:
     along, across = (
         facts.once(
             ("moves", sheet, way),
-            lambda way=way, value=value: given(  # type: ignore[misc]
+            lambda way=way, value=value: given(  # type: ignore[misc]  # the defaults bind the loop's values
                 f"move_{way}_{sheet}", f"what `{sheet}` moves {way} its grain, percent for each of moisture", value, "", None,
                 MOVEMENT_SOURCE + taken,
             ),
