@@ -40,6 +40,7 @@ def figures(program: Program, folder: Path) -> Iterator[Figure]:
     yield from _again(program, folder)
     yield from _per_gear(program, folder)
     yield from _vertices(program, folder)
+    yield from _full(program, folder)
     yield from _lines(program, folder)
 
 
@@ -106,6 +107,18 @@ def _vertices(program: Program, folder: Path) -> Iterator[Figure]:
     found = _printed(program, script(folder, "vertices", scripts.VERTICES), *examples)
     value = f"{found['arcs']} with arcs, {found['chords']} with chords"
     yield Figure("vertices of gear outlines, all examples", value, found["arcs"] / found["chords"], 0.2, "of chords")
+
+
+def _full(program: Program, folder: Path) -> Iterator[Figure]:
+    """What full runs add for eleven gears, in floors of the same minute."""
+    path = folder / "eleven.trivet"
+    # Backlash that some builds lack: where none can bind, nothing is drawn.
+    path.write_text(many_gears(11).replace("backlash 0.65 mm", "backlash 0.4 mm"), encoding="utf-8")
+    used = interleaved(program, {"floor": (script(folder, "floor", scripts.FLOOR),)}, ROUNDS)["floor"]
+    runs = [_printed(program, script(folder, "full", scripts.FULL), str(path)) for _ in range(3)]
+    for key, what, most in (("as_cut", "outlines of all meshes turned, eleven gears", 5.0), ("draws", "100,000 builds, eleven gears", 10.0)):
+        seconds = sorted(run[key] for run in runs)[1]
+        yield Figure(what, f"{seconds:.3f} s", seconds / middle(used), most, "floors")
 
 
 def _lines(program: Program, folder: Path) -> Iterator[Figure]:

@@ -133,3 +133,24 @@ for path in sys.argv[1:]:
         chords += contour.chord_count(WITHIN_MM)
 print(json.dumps({"arcs": arcs, "chords": chords}))
 """
+
+# Argument: a fixture. Processor seconds of what only full runs do, the packages they need loaded: outlines turned, builds drawn.
+FULL = (
+    _CHECK
+    + """
+from trivet.solve.as_cut_proofs import as_cut_proofs
+from trivet.solve.binding import binding
+import numpy, shapely
+
+result = checked(text_of(sys.argv[1]))
+found = {"gears": len(result.derived.train.gears)}
+for name, work in (
+    ("as_cut", lambda: as_cut_proofs(result.derived)),
+    ("draws", lambda: binding(result.design, result.derived, draws=100_000)),
+):
+    begun = time.process_time()
+    work()
+    found[name] = time.process_time() - begun
+print(json.dumps(found))
+"""
+)

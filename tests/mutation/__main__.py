@@ -13,10 +13,12 @@ import os
 import random
 import sys
 import tempfile
+from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from queue import Queue
 
+from tests.mutation.collected import Collected
 from tests.mutation.mutants import ROOT, Mutant, changed_lines, mutants, mutated
 from tests.mutation.reach import Reach, measure
 from tests.mutation.warm import Home
@@ -28,26 +30,26 @@ def main(arguments: list[str]) -> int:
     """Run the campaign; returns 1 where more than a tenth survive."""
     chosen = _parser().parse_args(arguments)
     if chosen.measure:
-        measure(chosen.folder, chosen.tests)
+        measure(chosen.folder, chosen.tests, chosen.jobs)
         return 0
     known = mutants(tuple(chosen.only))
-    sample = known if chosen.count == 0 else random.Random(chosen.seed).sample(known, min(chosen.count, len(known)))
+    sample = random.Random(chosen.seed).sample(known, min(chosen.count or len(known), len(known)))
     if chosen.again:
         alive = {name for name, result in _kept(chosen.again).items() if result in ALIVE}
-        sample = [item for item in mutants() if item.name in alive]
+        sample = [item for item in random.Random(chosen.seed).sample(known, len(known)) if item.name in alive]
     results = _kept(chosen.list)
     plans = [item for item in sample if item.name not in results]
     reach = Reach(chosen.folder)
     with tempfile.TemporaryDirectory(prefix="trivet-mutants-") as folder:
-        homes: Queue[Home] = Queue()
-        made = [Home(Path(folder) / str(number)) for number in range(chosen.jobs)]
+        homes: Queue[Bench] = Queue()
+        made = [Bench(Home(Path(folder) / str(number)), Collected(reach.files, Path(folder))) for number in range(chosen.jobs)]
         for home in made:
             homes.put(home)
 
         trial = Trial(homes)
 
         def tried(item: Mutant) -> tuple[str, str]:
-            result = trial.result(item, reach.tests(item.path, item.line, chosen.most))
+            result = trial.result(item, reach.tests(item.path, item.line, chosen.most, trial.killers(item)), reach)
             _keep(chosen.list, item, result)
             return item.name, result
 
@@ -81,14 +83,36 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+class Bench:
+    """Where one mutant at a time is tried: in the running program where its change lies in a function, else in a copy of the tree."""
+
+    def __init__(self, home: Home, collected: Collected) -> None:
+        self._home, self._collected = home, collected
+
+    def run(self, path: str, text: str, changed: str | None, tests: list[str], seconds: float) -> str:
+        """See `Home.run`; None for `changed` runs the tests as they are."""
+        said = self._collected.run(path, changed, tests, seconds)
+        return self._home.run(path, changed or text, tests) if said in ("at import", "no tests") else said
+
+    def close(self) -> None:
+        """End both."""
+        self._collected.close()
+        self._home.close()
+
+
 class Trial:
     """Tries mutants; a test that fails without any mutant too kills none."""
 
-    def __init__(self, homes: Queue[Home]) -> None:
+    def __init__(self, homes: Queue[Bench]) -> None:
         self._homes = homes
         self._sound: dict[str, bool] = {}
+        self._killers: dict[str, Counter[str]] = {}
 
-    def result(self, item: Mutant, tests: list[str]) -> str:
+    def killers(self, item: Mutant) -> Counter[str]:
+        """Tests that killed others of the same file, and how many."""
+        return self._killers.setdefault(item.path, Counter())
+
+    def result(self, item: Mutant, tests: list[str], reach: Reach) -> str:
         """`killed` and by what, `survived`, `not reached`, or `same` where the change makes no other program."""
         text = (ROOT / item.path).read_text("utf-8")
         changed = mutated(item, text)
@@ -96,15 +120,15 @@ class Trial:
             return "same"
         home = self._homes.get()
         try:
-            said = self._tried(home, item, text, changed, tests)
+            said = self._tried(home, item, text, changed, tests, reach)
         finally:
             self._homes.put(home)
         print(f"{said}: {item.name}\n    {_change(item)}", file=sys.stderr, flush=True)
         return said
 
-    def _tried(self, home: Home, item: Mutant, text: str, changed: str, tests: list[str]) -> str:
+    def _tried(self, home: Bench, item: Mutant, text: str, changed: str, tests: list[str], reach: Reach) -> str:
         while tests := [name for name in tests if self._sound.get(name, True)]:
-            said = home.run(item.path, changed, tests)
+            said = home.run(item.path, text, changed, tests, reach.seconds(tests))
             if said == "passed":
                 return "survived"
             if said == "too long":
@@ -112,8 +136,9 @@ class Trial:
             # pytest finds no test in a file that cannot be imported, which a mutant may bring about.
             suspect = said.removeprefix("failed ") if said.startswith("failed ") else tests[0]
             if suspect not in self._sound:
-                self._sound[suspect] = home.run(item.path, text, [suspect]) == "passed"
+                self._sound[suspect] = home.run(item.path, text, None, [suspect], 60.0) == "passed"
             if self._sound[suspect]:
+                self.killers(item)[suspect] += 1
                 return f"killed by {suspect}"
             print(f"fails without any mutant: {suspect}", file=sys.stderr)
             if suspect not in tests:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -77,7 +78,8 @@ def changed_lines(text: str, changed: str) -> str:
 def _in_file(name: str) -> list[Mutant]:
     from cosmic_ray.ast import ast_nodes, get_ast
 
-    lines = (ROOT / name).read_text("utf-8").splitlines()
+    text = (ROOT / name).read_text("utf-8")
+    lines, words = text.splitlines(), _words(text)
     tree = get_ast((ROOT / name).read_bytes())
     nodes = list(ast_nodes(tree))
     found = []
@@ -85,17 +87,23 @@ def _in_file(name: str) -> list[Mutant]:
         made = _operator(operator)
         count = 0
         for node in nodes:
-            for (line, _), _ in made.mutation_positions(node):
-                if not _is_words(lines[line - 1]):
+            for (line, column), _ in made.mutation_positions(node):
+                if not _is_words(lines[line - 1]) and not any(start <= (line, column) < end for start, end in words):
                     found.append(Mutant(name, operator, count, line))
                 count += 1
     return sorted(found, key=lambda item: (item.line, item.operator, item.occurrence))
 
 
 def _is_words(line: str) -> bool:
-    """Imports for types, and lines that only put words together, are no part of what is proven."""
+    """Imports for types, how much a cache holds, and lines that only put words together, are no part of what is proven."""
     stripped = line.strip()
-    return stripped.startswith(("if TYPE_CHECKING", "from ", "import ", 'f"', '"'))
+    return stripped.startswith(("if TYPE_CHECKING", "from ", "import ", "@lru_cache", 'f"', '"'))
+
+
+def _words(text: str) -> list[tuple[tuple[int, int], tuple[int, int]]]:
+    """From and to, line and column, of all texts that are put together."""
+    found = (node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.JoinedStr))
+    return [((node.lineno, node.col_offset), (node.end_lineno or 0, node.end_col_offset or 0)) for node in found]
 
 
 @cache

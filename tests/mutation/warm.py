@@ -93,7 +93,7 @@ def serve() -> None:
         with os.fdopen(told, encoding="utf-8") as names:
             name = names.readline().strip()
         _, status = os.waitpid(child, 0)
-        print(_said(status, name), flush=True)
+        print(said(status, name), flush=True)
 
 
 class _Teller:
@@ -123,7 +123,8 @@ def _run(tests: list[str], tell: int) -> None:
         os._exit(code)
 
 
-def _said(status: int, name: str) -> str:
+def said(status: int, name: str) -> str:
+    """How a child ended, in a word, and by which test."""
     if os.WIFSIGNALED(status):
         return "too long" if os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL) else "failed"
     code = os.WEXITSTATUS(status)
