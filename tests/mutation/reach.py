@@ -29,6 +29,9 @@ LEFT_OUT = (
     "tests/lsp/test_stdio.py",
 )
 
+# Holds every named figure, and reaches their lines by importing alone.
+FIGURES = "tests/test_figures.py::test_no_figure_changes_unseen"
+
 
 def measure(folder: Path, tests: list[str], jobs: int) -> None:
     """Run the tests once, in `jobs` processes, and add what they reach to `folder`: `coverage-N` and `times-N.json`."""
@@ -102,8 +105,8 @@ class Reach:
         A line that runs at import counts as reached by the tests that reach a line with one of its names.
         """
         names = self._lines.get(path, {}).get(line, set()) & self._times.keys()
-        if not names:
-            names = self._by_name(path, line) & self._times.keys()
+        if not _in_function(path, line):
+            names = (names | self._by_name(path, line) | {FIGURES}) & self._times.keys()
         here = Counter(name for tests in self._lines.get(path, {}).values() for name in tests)
         stem = Path(path).stem.strip("_")
 
@@ -136,6 +139,11 @@ class Reach:
 @cache
 def _text(path: str) -> tuple[str, ...]:
     return tuple((ROOT / path).read_text("utf-8").splitlines())
+
+
+def _in_function(path: str, line: int) -> bool:
+    tree = ast.walk(ast.parse("\n".join(_text(path))))
+    return any(isinstance(node, ast.FunctionDef) and node.body[0].lineno <= line <= (node.end_lineno or 0) for node in tree)
 
 
 def _names_at_import(path: str, line: int) -> tuple[str, ...]:
