@@ -75,16 +75,18 @@ CASES = list(itertools.product(("M8", "M10"), (1, -1), (0.8, 0.9, 1.0, 1.1, 9.0)
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: "-".join(str(item) for item in case))
 def test_travel_with_climbers(case: tuple[str, int, float, int, int, float]) -> None:
-    """Travel, and the finding: it speaks where more than 0.5 mm is lost, and only there."""
+    """Travel, and the finding: it speaks where more than 0.5 mm is lost, and only there; where all is lost `no-stroke` does, with the cure."""
     left, alone = travelled(*case)
     design, derived = solved(edits(*case))
     got = derived.lift.travel_mm if derived.lift is not None else 0.0
     assert got == pytest.approx(left, abs=0.005)
     assert [state.kind for state in derived.train.gears if state.id in ("west", "east")] == ["idler", "idler"]
     assert len(derived.feet) == 4 and len(derived.climbers) == 2 and design.name == "base"
-    found = plain(edits(*case), "climber-shortens-travel")
+    shortens, none = (plain(edits(*case), slug) for slug in ("climber-shortens-travel", "no-stroke"))
     if abs(alone - left - 0.5) > 0.01:
-        assert bool(found) is (alone - left > 0.5)
+        assert bool(shortens) is (alone - left > 0.5 and not none) and bool(none) is (derived.lift is None or derived.lift.travel_worst_mm <= 0.0)
+    for item in none:
+        assert "climbs from" in item.remedy or "-LH" in item.remedy
 
 
 def test_both_sides_of_the_rule_are_tried() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._climber_remedy import climber_remedy, shortened
 from trivet.checks._remedy import lower_feet, most_travel
 from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
@@ -73,6 +74,11 @@ def named(found: Crossing) -> tuple[str, Limit, Limit]:
     return (REST if min(low, high) == len(order) else CAUSES[first.cause]), first, other
 
 
+def _beside(found: Crossing, blamed: Limit) -> Limit:
+    """Of the two that cross the one that is not to blame."""
+    return found.high if found.low is blamed or found.low.end == blamed.end else found.low
+
+
 def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -> Iterator[Diagnostic]:
     """The finding of `rule` where its cause leaves no stroke. `otherwise`: the remedy where no single
     change tried gives any, with a place for the length that is lacking.
@@ -80,7 +86,8 @@ def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -
     found = crossing(derived)
     if found is None:
         return
-    slug, blamed, other = named(found)
+    climbing = shortened(derived)
+    slug, blamed, other = named(found) if climbing is None else (REST, climbing.blamed, _beside(found, climbing.blamed))
     if slug != rule.slug:
         return
     foot = next(item for item in derived.feet if item.id == blamed.parts[0])
@@ -90,9 +97,10 @@ def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -
         rule.slug,
         rule.severity,
         f"no travel is left{lacking}: {blamed.sentence}",
-        place(blamed.origin, foot.foot.name.origin),
+        place(climbing.climber.foot.name.origin if climbing is not None else blamed.origin, foot.foot.name.origin),
         related=related((other.sentence, other.origin)),
-        remedy=most_travel(design, derived, foot.foot.name.text)[0]
+        remedy=(climber_remedy(design, derived, climbing) if climbing is not None else "")
+        or most_travel(design, derived, foot.foot.name.text)[0]
         or lower_feet(design, derived, foot.foot.name.text, found.lacking_mm)
         or otherwise.format(up_text(found.lacking_mm, design.units)),
         parts=(*members, *(part for part in blamed.parts if part not in members)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._climber_remedy import climber_remedy, shortened
 from trivet.checks._remedy import WORST, most_travel
 from trivet.checks._sets import ids
 from trivet.checks._stroke import crossing, ends, nothing_left
@@ -55,6 +56,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     lift = derived.lift
     if lift is not None and crossing(derived) is None and lift.travel_worst_mm <= 0.0 and derived.feet:
         foot = derived.feet[0].foot
+        climbing = shortened(derived)
         mean = length_text(lift.travel_mm, design.units)
         yield Diagnostic(
             RULE.slug,
@@ -62,7 +64,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"travel is {mean} at mean thickness, but 0 {'in' if design.units == 'in' else 'mm'} {WORST}",
             place(foot.name.origin),
             related=related(*((item.sentence, item.origin) for item in ends(derived) or ())),
-            remedy=most_travel(design, derived, foot.name.text)[0] or "sheets that vary less, or thicker gears",
+            remedy=(climber_remedy(design, derived, climbing) if climbing is not None else "")
+            or most_travel(design, derived, foot.name.text)[0]
+            or "sheets that vary less, or thicker gears",
             parts=ids(derived.feet),
         )
     yield from nothing_left(RULE, design, derived, "this end moved by more than {} leaves a travel")

@@ -62,7 +62,8 @@ def with_climbers(
     first = specs[0]
     for climber in world.climbers:
         e0 = low_mm - cases[first.id].height_at_zero_mm
-        r = rate(climber, first)
+        rates = {spec.id: rate(climber, spec) for spec in specs}
+        r = rates[first.id]
         if r is None:
             continue
         case = riding_case(climber, world, corner)
@@ -71,11 +72,11 @@ def with_climbers(
             for _, mate in world.neighbours.get(state.id, ()):
                 foot = riding.get(mate, first)
                 low = low_mm - cases[foot.id].height_at_zero_mm
-                one = _face(climber, foot, world, state.id, low)
+                one = _face(climber, rates[foot.id], world, state.id, low)
                 if mate in riding:
                     other: Line | None = Line(gear_interval_mm(foot, world, mate, 0.0)[1], 1.0)
                 elif mate in climbing and state.id < mate:
-                    other = _face(climbing[mate], foot, world, mate, low)
+                    other = _face(climbing[mate], rate(climbing[mate], foot), world, mate, low)
                 else:
                     continue
                 if one is not None and other is not None:
@@ -98,9 +99,8 @@ def _own(climber: FootSpec, case: FootCase, foot: FootCase, r: float, e0: float)
     yield from _line(above, r - 1.0, PREFIX + "bench", True, climber.gear.id, 0.0, climber.gear.id)
 
 
-def _face(climber: FootSpec, foot: FootSpec, world: World, gear: str, e0: float) -> Line | None:
-    """The top of one of a climber's gears over a foot's extension."""
-    r = rate(climber, foot)
+def _face(climber: FootSpec, r: float | None, world: World, gear: str, e0: float) -> Line | None:
+    """The top of one of a climber's gears over a foot's extension, to which its own stands as `r`."""
     return None if r is None else Line(gear_interval_mm(climber, world, gear, 0.0)[1] - start_mm(climber) + r * e0, r)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from trivet.model.foot import Foot
 from trivet.solve.derived import GearState
@@ -12,6 +13,7 @@ from trivet.solve.derived import GearState
 LEAD_DENOMINATOR = 100_000
 
 
+@lru_cache(maxsize=64)
 def exact_lead_mm(lead_mm: float) -> Fraction:
     """The lead as a fraction of a millimetre: 25.4/18 comes back as 127/90."""
     return Fraction(lead_mm).limit_denominator(LEAD_DENOMINATOR)
