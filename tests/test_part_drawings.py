@@ -22,6 +22,7 @@ from trivet.model.board import Engrave, Hole, Pocket
 from trivet.model.design import Design
 from trivet.model.outline import Outline as Stated
 from trivet.model.outline import OutlineVertex, Placed
+from trivet.solve.derived import Derived
 from trivet.solve.parts import part_features
 from trivet.solve.solve import solve
 
@@ -127,8 +128,9 @@ def test_gear_undersides_mirror_their_phase() -> None:
     ]
 
 
-def _expected(design: Design) -> dict[str, int]:
-    """How many cuts each part needs, counted from the model alone: (words of the title) to a number."""
+def _expected(design: Design, derived: Derived) -> dict[str, int]:
+    """How many cuts each part needs, counted from the model: (words of the title) to a number; screws of keepers as many as found room."""
+    screws = sum(len(held.places) for held in derived.keepers)
     feet = {foot.name.text: foot for foot in design.feet}
     carried = [feet[gear.carries.text] for gear in design.gears if gear.carries is not None]
     above = {board.name.text: board.under.text for board in design.boards if board.under is not None}
@@ -143,7 +145,8 @@ def _expected(design: Design) -> dict[str, int]:
         "hex pocket": sum(1 for foot in carried if foot.kind == "riding" or foot.kind == "captured_nut"),
         "hex socket": sum(1 for foot in carried if foot.kind == "sliding_hex"),
         "hole for the drive bolt": sum(boards_over(gear.under.text) for gear in drives),
-        "pilot hole": sum(1 for gear in design.gears if gear.turns_on is not None),
+        "pilot hole": sum(1 for gear in design.gears if gear.turns_on is not None) + screws,
+        "hole for the screw": screws,
         "bore for": len(design.gears) + sum(1 for foot in carried if foot.keeper is not None),
         "teeth of": len(design.gears),
         "hole for the dowel": sum(len(dowel.places) * len(dowel.into) for dowel in design.dowels),
@@ -156,7 +159,7 @@ def _expected(design: Design) -> dict[str, int]:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_hole_of_the_model_is_drawn_once(path: Path) -> None:
-    design, _, parts = example(path)
+    design, derived, parts = example(path)
     seen: set[tuple[str, str]] = set()
     for sheet in sheets_of(design, parts):
         whole = next(part.belongs_to or part.part for part in parts if part.part == sheet.part)
@@ -167,7 +170,7 @@ def test_every_hole_of_the_model_is_drawn_once(path: Path) -> None:
         twice = {item for item in mine if mine.count(item) > 1 and not item[1].startswith(("opening", "dowel that"))}
         assert not twice, f"{sheet.id}: {twice}"
         seen |= set(mine)
-    for words, count in _expected(design).items():
+    for words, count in _expected(design, derived).items():
         found = sorted(item for item in seen if item[1].startswith(words))
         assert len(found) == count, (words, found)
     for kind in (*design.holes, *design.pockets):

@@ -140,7 +140,7 @@ def _section(design: Design, derived: Derived, foot: FootState, solids: Sequence
     woods += _spacers(design, derived, on, bench)
     overlaps = tuple(_overlaps(path, places, on))
     metal = metals(
-        [item for item in here if item.kind not in ("gear", "keeper")],
+        [item for item in here if item.kind not in ("gear", "keeper", "stand_off", "keeper_screw")],
         derived.feet,
         on,
         bench,
@@ -297,4 +297,4 @@ def _notes(foot: FootState, shown: Sequence[GearState]) -> Iterator[str]:
     if any(state.gear.web is not None for state in shown):
         yield "Openings in the webs of gears are left out."
     if foot.foot.keeper is not None:
-        yield "What fixes the keeper to the board is not in the model and left out."
+        yield "The screws and stand-offs of the keeper stand beside this section and are left out."

@@ -22,6 +22,7 @@ THREAD = FactForm("thread", ("{thread:thread}",), example="thread M8")
 _SCREW_DETAILS = ("head recessed {recessed:length}", "length {length:length}")
 _NUT_HEADS = ("{standard:standard}", "tee_nut")
 _NUT_DETAILS = ("{side:above|below} gear", "{side:above|below} board", "recessed {recessed:length}", "round {round:length}")
+_LOCKED = "locked_by {lock:thread_locker|jam_nut|cross_pin}"
 _WASHER_DETAILS = ("above and below", "{side:above|below}")
 
 DRIVE = BlockForm(
@@ -41,7 +42,7 @@ DRIVE = BlockForm(
         FactForm(
             "turned_with", ("{how:hand|driver}",), ("torque {torque:torque}",), example="turned_with driver, torque 6 Nm"
         ),
-        FactForm("stop", ("", "{standard:standard}"), example="stop ISO 4035"),
+        FactForm("stop", ("", "{standard:standard}", _LOCKED), (_LOCKED,), example="stop ISO 4035, locked_by jam_nut"),
     ),
     example="drive crank",
 )
@@ -99,6 +100,8 @@ def lower_drive(reader: Reader, context: Context) -> Drive:
         stop=stop is not None,
         stop_nut=_stop_nut(stop, nut.hardware, jam, thread, context) if stop else None,
         stop_washer=_stop_washer(thread, context) if stop else None,
+        stop_locked_by=stop.get("lock") if stop else None,
+        stop_origin=stop.line.span if stop else None,
         origin=reader.origin,
     )
 

@@ -9,6 +9,7 @@ from trivet.lower.drives import THREAD
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.lower.hardware import looked_up, nut_of, own_size, screw_of, thread_of
+from trivet.lower.keepers import KEEPER_FACTS, KEEPER_WORDS, keeper_screws
 from trivet.lower.match import Reading
 from trivet.lower.outlines import INLINE, inline_outline
 from trivet.lower.spoken import spoken_length, spoken_unit
@@ -61,6 +62,7 @@ FOOT = BlockForm(
             details=("stock {stock:name}", *INLINE),
             example="held_by keeper, stock ply18, outline rectangle 120 by 60 mm",
         ),
+        *KEEPER_FACTS,
         FactForm("rod_stop", ("cross_pin {diameter:length}",), example="rod_stop cross_pin 3 mm"),
         FactForm("socket", ("depth {depth:length}",), example="socket depth 20 mm"),
         FactForm(
@@ -81,7 +83,7 @@ _NEEDS = {
     "sliding_hex": ("screw", "socket", "insert", "held_by"),
 }
 _HAS_NOT = {
-    "riding": ("rod", "nut", "held_by", "rod_stop", "socket"),
+    "riding": ("rod", "nut", "held_by", "rod_stop", "socket", *KEEPER_WORDS),
     "captured_nut": ("screw", "insert", "socket", "guide", "climbs"),
     "sliding_hex": ("rod", "nut", "rod_stop", "climbs"),
 }
@@ -136,7 +138,7 @@ def lower_foot(reader: Reader, context: Context) -> Foot:
         rod_standard=rod.get("standard").text if rod else "",
         nut=_plain_nut(nut, thread, context) if nut else None,
         nut_pocket=nut.get("face", "underside") if nut else None,
-        keeper=_keeper(reader.get("held_by"), context),
+        keeper=_keeper(reader, thread, context),
         rod_stop_diameter=stop.get("diameter") if stop else None,
         socket_depth=socket.get("depth") if socket else None,
         guide=_guide(reader.get("guide")),
@@ -221,7 +223,8 @@ def _plain_nut(reading: Reading, thread: Thread, context: Context) -> Nut:
     return nut
 
 
-def _keeper(reading: Reading | None, context: Context) -> Keeper | None:
+def _keeper(reader: Reader, thread: Thread, context: Context) -> Keeper | None:
+    reading = reader.get("held_by")
     if reading is None:
         return None
     stock = reading.get("stock")
@@ -230,7 +233,8 @@ def _keeper(reading: Reading | None, context: Context) -> Keeper | None:
         name = sheets[0].name.text if sheets else "ply18"
         raise Fault("incomplete-fact", "the keeper has no stock", reading.line.span, remedy=f"add `stock {name}`")
     context.noun(context.refer(stock, "sheet"))
-    return Keeper(stock=stock, outline=inline_outline(reading), origin=reading.line.span)
+    screws = keeper_screws(reader, thread, context)
+    return Keeper(stock=stock, outline=inline_outline(reading), screws=screws, origin=reading.line.span)
 
 
 def _guide(reading: Reading | None) -> Guide | None:

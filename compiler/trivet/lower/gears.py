@@ -8,7 +8,7 @@ from trivet.lower.boards import CUT, LAYERS, MACHINE_FACT, STOCK, TABS, board_na
 from trivet.lower.fault import Fault
 from trivet.lower.forms import BlockForm, FactForm
 from trivet.model.base import Ref
-from trivet.model.train import Gear, Mesh, Ring, Web
+from trivet.model.train import Gear, JoinedBy, Mesh, Ring, Web
 from trivet.source import Span
 from trivet.syntax.nodes import Name
 
@@ -31,6 +31,7 @@ GEAR = BlockForm(
         FactForm(
             "on_shaft_with", ("{name:name}",), details=("{side:below|above}",), example="on_shaft_with wheel, below", sets="role"
         ),
+        FactForm("joined_by", ("dowels", "dowels {diameter:length}", "clamped"), example="joined_by dowels 6 mm"),
         FactForm("profile_shift", ("{value:ratio}",), example="profile_shift 0.3"),
         LAYERS,
         FactForm(
@@ -111,6 +112,7 @@ def lower_gear(reader: Reader, context: Context) -> Gear:
         at=place,
         **{role: name},
         on_shaft_side=reader.value("on_shaft_with", "side", "below"),
+        joined_by=_joined(reader, role),
         profile_shift=reader.value("profile_shift", "value"),
         layers=layers_of(reader),
         web=_web(reader),
@@ -120,6 +122,18 @@ def lower_gear(reader: Reader, context: Context) -> Gear:
         machine=refer_to(reader, context, "machine", "machine"),
         tabs=tabs_of(reader),
     )
+
+
+def _joined(reader: Reader, role: str) -> JoinedBy | None:
+    joined = reader.get("joined_by")
+    if joined is None:
+        return None
+    if role != "on_shaft_with":
+        raise Fault(
+            "facts-exclude", f"`joined_by` is of a gear on another gear's shaft; `{reader.name.text}` has `{role}`", joined.line.word.span,
+            remedy="write it in the block that says `on_shaft_with`",
+        )  # fmt: skip
+    return JoinedBy(form="clamped" if joined.which == 2 else "dowels", diameter=joined.get("diameter"), origin=joined.line.span)
 
 
 def _web(reader: Reader) -> Web | None:

@@ -215,7 +215,7 @@ def _missing(element: Element, form: FactForm, line: Line, items: tuple[Item, ..
 def _unexpected(item: Item, element: Element, form: FactForm, line: Line) -> Fault:
     wanted = f"`{element}`" if isinstance(element, str) else expected(element)
     words = [element] if isinstance(element, str) else element.kind.split("|") if "|" in element.kind else []
-    for pattern in form.heads:
+    for pattern in filter(None, form.heads):
         lead = alternatives(pattern)[0][0]
         words += [lead] if isinstance(lead, str) else lead.kind.split("|") if "|" in lead.kind else []
     following = item.span.file.text[item.span.start : line.span.end].split(",")[0].split()

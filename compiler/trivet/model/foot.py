@@ -7,6 +7,7 @@ from typing import Literal
 from trivet.model.base import From, Named, NonNegativeLength, Noun, PositiveLength
 from trivet.model.board import Face
 from trivet.model.hardware import Insert, Nut, Screw, TeeNut, Thread
+from trivet.model.keeper import KeeperScrews
 from trivet.model.outline import Outline
 
 
@@ -31,10 +32,11 @@ class InsertUse(Noun):
 
 
 class Keeper(Noun):
-    """A plate under the gear that holds it up: its stock and outline."""
+    """A plate under the gear that holds it up: its stock and outline, and what holds it (None: nothing is known)."""
 
     stock: Named
     outline: Outline
+    screws: KeeperScrews | None = None
     origin: From = None
 
 

@@ -14,7 +14,7 @@ from types import NoneType, UnionType
 from typing import Any, ClassVar, Self, dataclass_transform
 
 # Fields that say where something was written: no part of equality.
-_PLACES = frozenset({"origin", "origins", "module_origin", "turned_with_origin"})
+_PLACES = frozenset({"origin", "origins", "module_origin", "turned_with_origin", "stop_origin"})
 _NOTHING: Any = object()
 
 Take = Callable[[Any], Any]

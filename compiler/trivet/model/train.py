@@ -18,6 +18,14 @@ class Web(Noun):
     origin: From = None
 
 
+class JoinedBy(Noun):
+    """What joins a gear to the others of its shaft: glue and dowels of a diameter (None: the usual), or the drive's nuts."""
+
+    form: Literal["dowels", "clamped"]
+    diameter: PositiveLength | None = None
+    origin: From = None
+
+
 class Gear(Noun):
     """A gear. Exactly one of `turned_by` (a drive), `turns_on` (a pivot), `carries` (a foot) or `on_shaft_with` (another gear).
 
@@ -35,6 +43,7 @@ class Gear(Noun):
     carries: Named | None = None
     on_shaft_with: Named | None = None
     on_shaft_side: Literal["below", "above"] = "below"
+    joined_by: JoinedBy | None = None
     profile_shift: Ratio | None = None
     layers: int = 1
     web: Web | None = None
@@ -91,7 +100,7 @@ class Drive(Noun):
     """The bolt that is turned from above: through every board above its gear, held by a nut above and a jam nut below.
 
     `stop`: a nut that travels on the bolt's end and jams at both ends of the travel; `stop_nut` is that nut, `stop_washer` lies
-    under it where one of its size is known.
+    under it where one of its size is known; `stop_locked_by`: what keeps the end nut from turning, None where it is not stated.
     """
 
     name: Named
@@ -115,6 +124,8 @@ class Drive(Noun):
     stop: bool = False
     stop_nut: Nut | None = None
     stop_washer: Washer | None = None
+    stop_locked_by: Literal["thread_locker", "jam_nut", "cross_pin"] | None = None
+    stop_origin: From = None
     origin: From = None
 
 

@@ -45,9 +45,9 @@ def preparations(design: Design, derived: Derived, late_pads: frozenset[str]) ->
             yield AssemblyStep(kind, (drive.id,), (stack[0].id,), (), "above", "topside")  # type: ignore[arg-type]  # one of two step kinds by the condition
     for stack in stacks.values():
         if len(stack) > 1:
-            yield AssemblyStep(
-                "join_gears", tuple(state.id for state in stack), tuple(state.id for state in stack), needs_cure=True
-            )
+            names = tuple(state.id for state in stack)
+            clamped = any(joint.form == "clamped" and joint.gears == names for joint in derived.joints)
+            yield AssemblyStep("join_gears", names, names, needs_cure=not clamped)
     for foot in derived.feet:
         if foot.foot.kind == "captured_nut" and foot.foot.nut is not None:
             topside = foot.foot.nut_pocket == "topside"

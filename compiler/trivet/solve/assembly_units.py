@@ -129,7 +129,7 @@ def _foot_units(foot: Foot, name: str, shaft: str, gears: tuple[str, ...], held:
     else:
         found.append(Unit("place_gear", shaft, shaft, gears, below("gear")))
         for keeper in (item for item in held if item.kind == "keeper"):
-            found.append(Unit("fit_keeper", keeper.part, shaft, gears, ((keeper, "below"),), after=shaft))
+            found.append(Unit("fit_keeper", keeper.part, shaft, gears, below("keeper", "stand_off", "keeper_screw"), after=shaft))
         if foot.kind == "captured_nut":
             rods: tuple[tuple[Solid, Side], ...] = tuple((item, "above") for item in held if item.kind == "rod")
             found.append(Unit("thread_rod", name, shaft, gears, rods + below(*stands), after=found[-1].id, side="above"))

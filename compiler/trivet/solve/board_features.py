@@ -6,6 +6,7 @@ from trivet.model.board import Board
 from trivet.solve.board_fasteners import fastener_cuts
 from trivet.solve.board_feet import foot_cuts
 from trivet.solve.board_stated import stated_cuts
+from trivet.solve.keeper_cuts import keeper_pilots
 from trivet.solve.laminate import layers_of
 from trivet.solve.outline_contour import outer_as_cut
 from trivet.solve.part_context import PartContext
@@ -32,7 +33,8 @@ def board_parts(context: PartContext, board: Board) -> tuple[PartFeatures, ...]:
         outline_because=f"{board.outline.shape} as stated; {cut}",
         cutter_diameter_mm=cutter,
         features=tuple(
-            item.moved(-board.x_mm, -board.y_mm) for item in (*fastener_cuts(context, board), *feet, *stated_cuts(context, board))
+            item.moved(-board.x_mm, -board.y_mm)
+            for item in (*fastener_cuts(context, board), *feet, *keeper_pilots(context, board), *stated_cuts(context, board))
         ),
         flip_x_mm=board.outline.width_mm / 2.0,
         grain=board.grain or sheet.face_grain,

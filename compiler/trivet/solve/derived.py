@@ -23,7 +23,9 @@ from trivet.solve.derived_train import (
 from trivet.source import Origin
 
 if TYPE_CHECKING:
+    from trivet.solve.keeper_state import KeeperState
     from trivet.solve.part_features import PartFeatures
+    from trivet.solve.shaft_joints import ShaftJoint
     from trivet.solve.solid import SolidSet
 
 __all__ = [
@@ -162,7 +164,7 @@ class PivotState:
 
 @record
 class DriveState:
-    """The drive: its stack, lowest point and play."""
+    """The drive: its stack, lowest point and play; how far its gear's rim droops."""
 
     id: str
     drive: Drive
@@ -172,6 +174,7 @@ class DriveState:
     z_low_worst_mm: float
     remaining_under_head_mm: float
     because: tuple[Because, ...] = ()
+    droop_mm: float = 0.0
 
 
 @record
@@ -188,7 +191,8 @@ class Derived:
     """All of it. `lift` is None where feet, drive or a stroke are missing; checks say why. `parts`: every part as it is cut; `solids`:
     every body under and in the boards, at mean sheets first and then at each extreme. `try_changes`: whether checks may solve anew
     to see what would help, which costs more than all else. `climbers`: idlers that ride a thread, which stand on nothing; their
-    engagement is that at the ends of the travel.
+    engagement is that at the ends of the travel. `keepers`: what holds each keeper;
+    `joints`: what joins the gears of each shaft.
     """
 
     train: Train
@@ -205,3 +209,5 @@ class Derived:
     solids: tuple[SolidSet, ...] = ()
     try_changes: bool = True
     climbers: tuple[FootState, ...] = ()
+    keepers: tuple[KeeperState, ...] = ()
+    joints: tuple[ShaftJoint, ...] = ()

@@ -49,10 +49,11 @@ class StopPlan:
 
 
 def stop_parts_mm(drive: Drive) -> float:
-    """The travelling nut with its washer, the end nut, and what stands out."""
+    """The travelling nut with its washer, the end nut with the nut that may lock it, and what stands out."""
     nut = drive.stop_nut.height_mm if drive.stop_nut is not None else 0.0
     washer = drive.stop_washer.thickness_max_mm if drive.stop_washer is not None else 0.0
-    return 2.0 * nut + washer + OUT_PITCHES * drive.thread.pitch_mm
+    nuts = 3.0 if drive.stop_locked_by == "jam_nut" else 2.0
+    return nuts * nut + washer + OUT_PITCHES * drive.thread.pitch_mm
 
 
 def stop_mm(drive: Drive, turns: float) -> float:

@@ -79,7 +79,8 @@ Cut = Contour | Round | Stroke | Label
 class Feature:
     """`depth_mm` is None where the cut goes through; then `face` is only the face it is cut from. Seen from above whatever the face.
 
-    `cutter_diameter_mm` is that of the cutter whose corners the shape already has, 0 where none has a diameter.
+    `cutter_diameter_mm` is that of the cutter whose corners the shape already has, 0 where none has a diameter. `by_hand`: drilled at
+    its mark where the cutter is too wide.
     """
 
     operation: Operation
@@ -90,6 +91,7 @@ class Feature:
     because: str
     cutter_diameter_mm: float = 0.0
     origin: Origin | None = field(default=None, compare=False)
+    by_hand: bool = False
 
     @property
     def through(self) -> bool:

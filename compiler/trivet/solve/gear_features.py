@@ -14,6 +14,7 @@ from trivet.solve.lamination_dowels import lamination_dowels
 from trivet.solve.part_context import PartContext
 from trivet.solve.part_features import PartFeatures, one_face
 from trivet.solve.phase_marks import phase_marks
+from trivet.solve.shaft_joints import joint_features
 from trivet.solve.web_openings import LEAST_RIM_MM, WebRoom, web_openings, web_room
 from trivet.units import length_text
 
@@ -39,9 +40,11 @@ def gear_parts(context: PartContext, state: GearState, mates: tuple[str, ...]) -
     mates_on_shaft = [other.id for other in context.stacks[state.shaft or state.id] if other.id != state.id]
     if mates_on_shaft:
         fixed = " and ".join(mates_on_shaft)
-        notes.append(f"fixed to {fixed} on one shaft, both turned as drawn; nothing that lines them up or joins them is drawn")
+        joined = joint_features(context, state)
+        how = "two dowels line them up" if joined else "nothing that lines them up is drawn"
+        notes.append(f"fixed to {fixed} on one shaft, both turned as drawn; {how}")
     found += phase_marks(context, state, mates, outline.bottom_radius_mm, max(map(_reach_mm, recesses), default=0.0))
-    turned = tuple(item.turned(state.phase_rad) for item in found)
+    turned = (*(item.turned(state.phase_rad) for item in found), *joint_features(context, state))
     sheet = context.parts.sheets[gear.stock.text]
     part = PartFeatures(
         part=state.id,
@@ -79,10 +82,16 @@ def _bore(context: PartContext, state: GearState) -> tuple[Feature, ...]:
 
 
 def _reach_mm(item: Feature) -> float:
+    """How far a recess goes out from the axis: the corners of a hexagon are arcs."""
     if isinstance(item.shape, Round):
         return item.shape.diameter_mm / 2.0
     assert isinstance(item.shape, Contour)
-    return max(math.hypot(v.x, v.y) for v in item.shape.vertices)
+    points = [(v.x, v.y) for v in item.shape.vertices]
+    for piece in item.shape.segments():
+        if piece.is_arc:
+            x, y = piece.centre
+            points.append(piece.nearest(2.0 * x, 2.0 * y))
+    return max(math.hypot(x, y) for x, y in points)
 
 
 def _opening(context: PartContext, state: GearState, shape: Contour | Round, room: WebRoom) -> Feature:

@@ -49,7 +49,7 @@ def stand_offs(design: Design, derived: Derived) -> Iterator[StandOffs]:
         for index in range(_DIRECTIONS):
             angle = 2.0 * math.pi * index / _DIRECTIONS
             c, s = math.cos(angle), math.sin(angle)
-            far = _reach_mm((state.x_mm, state.y_mm), (c, s), plate) - tip
+            far = reach_mm((state.x_mm, state.y_mm), (c, s), plate) - tip
             room = max(room, far)
             # From the nearest middle of a stand-off outwards, and the farthest.
             step = max(_STEP_MM, far / _MOST_STEPS)
@@ -67,7 +67,7 @@ def _fits(point: tuple[float, float], plate: tuple[tuple[float, float], ...], bo
     return on_plate and inside(point, board) and to_edge_mm(point, board) >= half - 1e-6
 
 
-def _reach_mm(centre: tuple[float, float], way: tuple[float, float], edge: tuple[tuple[float, float], ...]) -> float:
+def reach_mm(centre: tuple[float, float], way: tuple[float, float], edge: tuple[tuple[float, float], ...]) -> float:
     """How far a ray from the centre runs to the farthest crossing of the edge, mm; 0 where it meets none."""
     best = 0.0
     for (x0, y0), (x1, y1) in zip(edge, (*edge[1:], edge[0]), strict=True):

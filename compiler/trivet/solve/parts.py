@@ -7,6 +7,7 @@ from trivet.solve.board_features import board_parts
 from trivet.solve.derived import Derived
 from trivet.solve.gear_features import gear_parts
 from trivet.solve.helper_parts import helper_parts
+from trivet.solve.keeper_cuts import stand_off_parts
 from trivet.solve.part_context import part_context
 from trivet.solve.part_features import PartFeatures
 from trivet.solve.phase_marks import marked_mates
@@ -20,7 +21,7 @@ def part_features(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
 
 
 def work_out_parts(design: Design, derived: Derived) -> tuple[PartFeatures, ...]:
-    """Every part once, laminated parts by their layers: boards, then gears, keepers, spacers and shop aids, each in the order of the file.
+    """Every part once, laminated parts by their layers: boards, then gears, keepers, their stand-offs, spacers and shop aids, each in the order of the file.
 
     Total on valid designs: what finds no room is left out and named in the part's notes. Cost linear in gears and features.
     """
@@ -42,6 +43,8 @@ def work_out_parts(design: Design, derived: Derived) -> tuple[PartFeatures, ...]
         if state.gear.carries is not None:
             keeper = keeper_part(context, context.parts.feet[state.gear.carries.text], state)
             found += [keeper] if keeper is not None else []
+    for held in derived.keepers:
+        found += stand_off_parts(context, held)
     found += [spacer_part(context, spacer) for spacer in design.spacers]
     found += helper_parts(context, found)
     return tuple(with_tabs(design, part) for part in found)

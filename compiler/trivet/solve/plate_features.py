@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from trivet.model.board import Spacer
+from trivet.model.board import Face, Spacer
 from trivet.model.foot import Foot
 from trivet.model.outline import Outline
+from trivet.record import replace
 from trivet.solve.contour import Contour
 from trivet.solve.derived import GearState
 from trivet.solve.feature import Feature, Round
+from trivet.solve.keeper_cuts import keeper_holes
 from trivet.solve.outline_contour import outer_as_cut
 from trivet.solve.part_context import HEAD_ROOM_MM, PartContext
 from trivet.solve.part_features import PartFeatures
 from trivet.solve.sunk import head_diameter_mm
 
-UNFASTENED = "the keeper's own screws and stand-offs are not in the file, so their holes are not drawn"
+UNFASTENED = "no place was found for the keeper's own screws, so their holes are not drawn"
 
 
 def keeper_part(context: PartContext, foot: Foot, state: GearState) -> PartFeatures | None:
-    """The keeper of one foot, cut with its gear's cutter; its bore lets the rod, or head and post, pass."""
+    """The keeper of one foot, cut with its gear's cutter: its bore lets the rod, or head and post, pass; its own screws' heads lie in its
+    underside, so that everything is cut from there.
+    """
     if foot.keeper is None:
         return None
     owner = state.foot_id or f"{foot.name.text}.{state.id}"
@@ -35,20 +39,23 @@ def keeper_part(context: PartContext, foot: Foot, state: GearState) -> PartFeatu
         foot.keeper.origin,
     )
     sheet = context.parts.sheets[foot.keeper.stock.text]
+    held = next((item for item in context.derived.keepers if item.foot == owner and item.places), None)
+    screws = tuple(keeper_holes(context, held, cutter, sheet.thickness.mean)) if held is not None else ()
+    datum: Face = "underside" if held is not None else "topside"
     title = f"edge of the keeper of {owner}, {context.overall(foot.keeper.outline)}"
     return PartFeatures(
         part=f"{owner}.keeper",
         kind="keeper",
         sheet=sheet,
         thickness=sheet.thickness,
-        datum="topside",
+        datum=datum,
         outline=_middled(foot.keeper.outline, cutter),
         outline_title=title,
         outline_because="as stated; inward corners have the cutter's radius",
         cutter_diameter_mm=cutter,
-        features=(bore,),
+        features=(replace(bore, face=datum), *screws),
         grain=sheet.face_grain,
-        notes=(UNFASTENED,),
+        notes=() if held is not None else (UNFASTENED,),
     )
 
 

@@ -9,8 +9,9 @@ from trivet.solve.contour import Contour
 from trivet.source import Origin
 
 SolidKind = Literal[
-    "gear", "head", "pad", "nut", "flange", "washer", "shank", "bolt_end", "insert", "keeper", "rod", "sleeve", "barrel", "magnet"
-]
+    "gear", "head", "pad", "nut", "flange", "washer", "shank", "bolt_end", "insert", "keeper", "rod", "sleeve", "barrel", "magnet",
+    "stand_off", "keeper_screw",
+]  # fmt: skip
 
 
 @record
@@ -19,7 +20,7 @@ class Solid:
 
     `part`: id of what it belongs to (a gear, `pin.west`, `corner.nw`, `corner.nw.keeper`); `shaft`: the gear whose drive, pivot or
     foot all parts on its axis belong to. `low_mm`, `high_mm`: z at the least extension; where it `moves` it goes down with the feet.
-    `metal` is False for gears and keepers.
+    `metal` is False for gears and keepers, and for stand-offs, whose screws count. Stand-offs and screws of keepers stand beside the axis.
     """
 
     kind: SolidKind
@@ -36,8 +37,8 @@ class Solid:
 
     @property
     def metal(self) -> bool:
-        """Whether it is metal: gears and keepers are wood."""
-        return self.kind not in ("gear", "keeper")
+        """Whether it is metal: gears and keepers are wood, and stand-offs may be."""
+        return self.kind not in ("gear", "keeper", "stand_off")
 
     def reach(self, travel_mm: float) -> tuple[float, float]:
         """From where to where it is at some height of the travel, z."""

@@ -18,11 +18,14 @@ from trivet.solve.foot_case import FootCase, FootSpec, World
 from trivet.solve.foot_length import foot_bolt, starting_specs
 from trivet.solve.foot_states import Key, foot_state, key_of
 from trivet.solve.heights import lift_of
+from trivet.solve.keeper_holds import keeper_states
+from trivet.solve.keeper_solids import with_stand_offs
 from trivet.solve.mesh_overlap import with_overlaps, with_tops
 from trivet.solve.parts import work_out_parts
 from trivet.solve.remedies import remedies
 from trivet.solve.rise import rise_per_turn_mm
 from trivet.solve.shaft import shafts
+from trivet.solve.shaft_joints import shaft_joints
 from trivet.solve.solids import solids_of
 from trivet.solve.stroke import Stroke, cases_at, mean_stroke, stroke_of
 from trivet.solve.train import solve_train
@@ -34,6 +37,7 @@ Worlds = dict[tuple[int, int], World]
 def solve(design: Design) -> Derived:
     """All derived values of a valid design. Total: what cannot be derived is None or empty, and checks say why."""
     derived = solve_heights(design, solve_train(design))
+    derived = replace(derived, joints=shaft_joints(design, derived))
     return replace(derived, parts=work_out_parts(design, derived))
 
 
@@ -95,7 +99,7 @@ def solve_heights(design: Design, train: Train) -> Derived:
     climbed = climber_states(specs, worlds, ends, unit)
     bolts += [climber_bolt(state, spec, worlds, ends, unit) for state, spec in zip(climbed, climbers, strict=True)]
     low = worlds[0, 0].low
-    return Derived(
+    derived = Derived(
         train=replace(
             train,
             gears=with_tops(train.gears, riders, worlds, ends),
@@ -117,6 +121,8 @@ def solve_heights(design: Design, train: Train) -> Derived:
         climbers=climbed,
         solids=solids_of(specs, worlds, by_sheets, stacks, lengths, whole, ends),
     )
+    keepers = keeper_states(design, derived)
+    return replace(derived, keepers=keepers, solids=with_stand_offs(design, derived, keepers)) if keepers else derived
 
 
 def foot_specs(design: Design, stacks: Mapping[str, tuple[GearState, ...]]) -> tuple[FootSpec, ...]:

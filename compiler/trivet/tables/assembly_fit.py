@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from trivet.model.hardware import TeeNut
 from trivet.solve.assembly_step import AssemblyStep
+from trivet.solve.bolt_length import stock_text
 from trivet.solve.derived import PivotState
 from trivet.solve.drive_stop import stop_plan
+from trivet.solve.keeper_state import KeeperState
 from trivet.tables.bench_step import Bench, BenchStep
 from trivet.tables.bench_words import bench_step, names
 
@@ -17,6 +19,12 @@ NOT_LAID = (
     "head within the length",
 )  # fmt: skip
 LEVELS = "gears of higher levels"
+# How the end nut of a stop is locked.
+_LOCKING = {
+    "thread_locker": "locked with thread locker (a drop on the clean thread, none near the nut that travels; no skin, aired room; let it cure)",
+    "jam_nut": "locked by the third nut: hold the one and tighten the other against it",
+    "cross_pin": "pinned: drill nut and bolt together once it is set, clamped, eyes guarded, and file the burrs",
+}
 WASHER_PLACES = {"head": "under the bolt's head", "above": "between board and gear", "below": "under the nut below the gear"}
 
 
@@ -53,13 +61,43 @@ def place_gear(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
 
 
 def fit_keeper(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
-    """Keepers, whose screws are not in the file."""
-    yield BenchStep(
-        step.kind, step.parts, f"Fix the keeper{'s' if len(step.parts) > 1 else ''} {names(step.parts)} under {names(step.gears)}.",
-        ("Their screws and stand-offs are not in the file: choose them so that the gear turns freely and cannot drop, clear of "
-            "every tooth.",
-         "Turn each gear a whole turn before the next is fixed."),
-    )  # fmt: skip
+    """Keepers with their stand-offs and screws."""
+    held = {item.id: item for item in bench.derived.keepers if item.places}
+    details: list[str] = []
+    groups: dict[str, list[str]] = {}
+    for name in step.parts:
+        if name in held:
+            groups.setdefault(_keeper_words(bench, held[name]), []).append(name)
+    for words, parts in groups.items():
+        details.append(f"{words} ({names(parts)})." if len(groups) > 1 else f"{words}.")
+    loose = [name for name in step.parts if name not in held]
+    if loose:
+        details.append(
+            f"No place is known for the screws and stand-offs of {names(loose)}: choose them so that the gear turns freely and cannot "
+            "drop, clear of every tooth."
+        )
+    if groups:
+        details.append(
+            "Drive the screws by hand, crosswise, until the keeper bears on every stand-off and no further: one turned on strips its wood, "
+            "and a keeper that bends clamps the gear."
+        )
+    details.append("Turn each gear a whole turn before the next is fixed.")
+    many = "s" if len(step.parts) > 1 else ""
+    yield BenchStep(step.kind, step.parts, f"Fix the keeper{many} {names(step.parts)} under {names(step.gears)}.", tuple(details))
+
+
+def _keeper_words(bench: Bench, held: KeeperState) -> str:
+    """Such as: four screws ISO 7049 ST4.2 x 50 mm, each through a stand-off of 18.3 mm, into pilot holes."""
+    count = len(held.places)
+    long = f" x {stock_text(held.screw, held.length_mm)}" if held.length_mm is not None else ""
+    screws = f"{count} screws {held.screw.standard} {held.screw.thread.designation}{long}"
+    high = bench.length(held.height_mm)
+    stand = "sleeve" if held.stand_off.form == "sleeve" else "stack of wooden discs and shims"
+    sunk = "their heads in the recesses of its underside" if held.screw.head.form == "pan" else "their heads countersunk"
+    return (
+        f"From below: {screws}, {sunk}, each through a {stand} {high} high, into pilot holes {bench.length(held.pilot_mm)} wide and "
+        f"{bench.length(held.pilot_depth_mm)} deep; drill no deeper"
+    )
 
 
 def turn_in_screw(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
@@ -226,9 +264,10 @@ def fit_drive(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
         plan = stop_plan(bench.derived, state)
         if plan is not None:
             details.append(
-                "The stop, last: the nut that is kept from turning, its washer, then the end nut, locked with its upper face "
+                "The stop, last: the nut that is kept from turning, its washer, then the end nut, its upper face "
                 f"{bench.length(plan.end_nut_mm)} "
-                f"under the bolt's head. Go to both ends by hand: the nut must jam a little past each, before anything else does."
+                f"under the bolt's head, {_LOCKING[drive.stop_locked_by or 'thread_locker']}. "
+                "Go to both ends by hand: the nut must jam a little past each, before anything else does."
             )
         if drive.brake:
             details.append("Fit the brake last and set it so that it holds the height by itself.")

@@ -190,14 +190,26 @@ def press_dowels(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
 
 def join_gears(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:
     """Gears on one shaft."""
+    joint = next((item for item in bench.derived.joints if set(step.parts) & set(item.gears)), None)
+    details = [
+        "Both are turned as their drawings show: lay them on the two drawings with one edge line before you fix them, and "
+        "pencil a line across both."
+    ]
+    if joint is not None and joint.form == "clamped":
+        details.append("No glue: the drive's nuts clamp them. Keep their faces free of wax, and look at the pencil line now and then.")
+    else:
+        details.append("A thin film of glue; clamp them on their common sleeve or pin, so that the bores stay in line.")
+        if joint is not None and joint.places:
+            details.append(
+                f"Two dowels of {bench.length(joint.dowel_mm)} go through all of them, at unequal distances from the axis: the gears go "
+                "together one way only. Saw the dowels off flush when the glue has cured."
+            )
+        else:
+            details.append("There is no room for dowels: glue alone holds them.")
+        details.append(CURE)
     yield BenchStep(
-        step.kind, step.parts, f"Join {names(step.parts)} face to face on one shaft, in this order from the top.",
-        ("Both are turned as their drawings show: lay them on the two drawings with one edge line before you fix them, and "
-            "pencil a line across both.",
-         "Clamp them on their common sleeve or pin, so that the bores stay in line. What joins them is not drawn: glue, with "
-         "two dowels or screws.",
-         CURE),
-    )  # fmt: skip
+        step.kind, step.parts, f"Join {names(step.parts)} face to face on one shaft, in this order from the top.", tuple(details)
+    )
 
 
 def glue_screw_in_gear(bench: Bench, step: AssemblyStep) -> Iterator[BenchStep]:

@@ -21,6 +21,8 @@ Kind = Literal[
 Bought = Screw | Nut | TeeNut | Washer | Insert | Magnet
 
 
+# What locks the end nut of a stop, in words.
+LOCKED_WITH = {"thread_locker": "thread locker", "jam_nut": "a third nut, jammed against it", "cross_pin": "a cross pin"}
 # How the title of a drawn dowel between layers begins.
 LAYER_DOWEL = "dowel that lines up the layers"
 
@@ -61,10 +63,12 @@ class HardwareItem:
 
 
 def hardware_items(design: Design, derived: Derived) -> tuple[HardwareItem, ...]:
-    """Every piece to buy, in the order drives, pivots, feet, dowels, magnets, dowels between the layers of gears.
+    """Every piece to buy, in the order drives, pivots, feet, keepers, dowels, magnets, dowels between the layers of gears.
 
-    Screws of keepers and screws through plain holes are not in the model and not here.
+    Screws through plain holes are not in the model and not here.
     """
+    from trivet.tables.keeper_items import keeper_items
+
     bolts = {bolt.part: bolt for bolt in derived.bolts}
     found: list[HardwareItem] = []
     gaps = level_gaps_mm(design, derived.train)
@@ -80,6 +84,7 @@ def hardware_items(design: Design, derived: Derived) -> tuple[HardwareItem, ...]
     for climber in derived.climbers:
         pieces = _of_foot(climber, bolts.get(climber.id))
         found += [replace(piece, note=_set_words(design, climber, piece.note)) if piece.kind == "screw" else piece for piece in pieces]
+    found += keeper_items(derived, design.units)
     for dowel in design.dowels:
         length = dowel.length.mm if dowel.length is not None else None
         note = "" if length is not None else "no length is stated: cut to suit"
@@ -96,6 +101,11 @@ def hardware_items(design: Design, derived: Derived) -> tuple[HardwareItem, ...]
                              glued=True, note=pole, origin=magnet.disc.origin or magnet.origin)
             )  # fmt: skip
     found += _layer_dowels(design, derived)
+    for joint in derived.joints:
+        for _ in joint.places:
+            found.append(HardwareItem("shaft-dowel", "dowel", joint.root, size_mm=joint.dowel_mm, origin=joint.origin,
+                                      note=f"through {' and '.join(joint.gears)}, as long as they are thick together"
+                                      + ("" if joint.stated else "; assumed, since nothing is stated")))  # fmt: skip
     return tuple(found)
 
 
@@ -121,12 +131,24 @@ def _stop(drive: Drive, where: str) -> Iterator[HardwareItem]:
     nut, name = drive.stop_nut, drive.name.text
     if not drive.stop or nut is None:
         return
-    travels = "one travels, its flats kept from turning by a fork that is not drawn; the other is locked at the end with thread locker"
-    for _ in range(2):
+    locked = LOCKED_WITH[drive.stop_locked_by or "thread_locker"]
+    travels = f"one travels, its flats kept from turning by a fork that is not drawn; the other is locked at the end with {locked}"
+    travels += "" if drive.stop_locked_by is not None else " (assumed, since nothing is stated)"
+    for _ in range(3 if drive.stop_locked_by == "jam_nut" else 2):
         yield replace(_nut(f"{name}-stop_nut", "nut", where, nut), note=travels)
+    if drive.stop_locked_by == "cross_pin":
+        pin = stop_pin_mm(drive)
+        yield HardwareItem(f"{name}-stop_pin", "cross_pin", where, size_mm=pin, origin=drive.stop_origin,
+                           note="through end nut and bolt, drilled together (a quarter of the bolt: common practice, no source)")  # fmt: skip
     washer = drive.stop_washer
     if washer is not None:
         yield HardwareItem(f"{name}-stop_washer", "washer", where, washer.standard, washer.size, hardware=washer, origin=washer.origin)
+
+
+def stop_pin_mm(drive: Drive) -> float:
+    """A pin of a quarter of the bolt's diameter, to half a millimetre or 1/32 in (common practice, no source)."""
+    step = 25.4 / 32.0 if drive.thread.system == "unified" else 0.5
+    return max(round(drive.thread.major_mm / 4.0 / step), 1) * step
 
 
 def _of_pivot(state: PivotState, bolt: BoltChoice | None) -> Iterator[HardwareItem]:
@@ -195,7 +217,10 @@ def _foot_screw(item: str, state: FootState, screw: Screw, bolt: BoltChoice | No
 
 def _thread_wanted_mm(bolt: BoltChoice, fitted_mm: float) -> float:
     """From the tip back to where the first nut, or the wood, begins: the length less what lies before it, at its thinnest."""
-    held = ("nut above the gear", "nut below the gear", "nut in the board", "thread in the wood")
+    held: tuple[str, ...] = ("nut above the gear", "nut below the gear", "nut in the board", "thread in the wood")
+    if isinstance(bolt.of, Drive) and "above" in (bolt.of.nut.side, bolt.of.jam_nut.side if bolt.of.jam_nut is not None else ""):
+        # A nut that lies wholly in the gear's upper face takes no height of its own.
+        held = ("gear between its nuts", *held)
     before = 0.0
     for name, band in bolt.stack:
         if name in held:

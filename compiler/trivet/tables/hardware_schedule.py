@@ -17,6 +17,7 @@ from trivet.tables.hardware_words import (
     substitutes,
     thread_wanted,
 )
+from trivet.tables.keeper_items import keeper_notes
 from trivet.tables.rows import Cell, Column, Rows
 from trivet.tables.shop_lines import ShopLine, consumables, sheets, tools
 from trivet.tables.wording import listed, sold_length, source_text, standard_words, thread_text
@@ -125,8 +126,7 @@ def _notes(design: Design, derived: Derived, counted: Schedule) -> tuple[str, ..
     if any(line.from_drawer for line in counted.lines):
         taken = ", ".join(f"{line.from_drawer} of {line.item}" for line in counted.lines if line.from_drawer)
         notes.append(f"From the drawer: {taken}.")
-    if any(state.foot.keeper is not None for state in derived.feet):
-        notes.append("What fixes the keepers to the board is not in the model and not counted.")
+    notes += keeper_notes(derived, design.units)
     if any(board.layers > 1 for board in design.boards):
         notes.append("What lines up the layers of a laminated board is not in the model and not counted.")
     if any(drive.brake for drive in design.drives):

@@ -60,7 +60,8 @@ def head_and_key(piece: HardwareItem, unit: str) -> str:
     if head.form == "hexagon" and head.across_flats_mm is not None:
         return f"hexagon head, {sold_length(head.across_flats_mm, unit)} across flats"
     key = f", {head.key}" if head.key else ""
-    return f"{head.form} head, diameter {sold_length(head.diameter_mm, unit)}{key}"
+    form = "countersunk" if head.form == "wood" else head.form
+    return f"{form} head, diameter {sold_length(head.diameter_mm, unit)}{key}"
 
 
 def relied_on(piece: HardwareItem, unit: str) -> str:
@@ -116,6 +117,8 @@ def cutting(piece: HardwareItem, unit: str) -> str:
     if isinstance(hardware, Screw) and hardware.head.form == "countersunk":
         angle = f" of {hardware.head.angle_deg:g} deg" if hardware.head.angle_deg is not None else ""
         notes.append(f"its hole takes a countersink{angle}, {sold_length(hardware.head.diameter_mm, unit)} across: no drawing cuts it")
+    elif isinstance(hardware, Screw) and hardware.head.form == "wood":
+        notes.append(f"its hole takes a countersink, {sold_length(hardware.head.diameter_mm, unit)} across: no drawing cuts it")
     if piece.note:
         notes.append(piece.note)
     return "; ".join(notes)

@@ -12,6 +12,7 @@ from trivet.solve.derived import Derived
 from trivet.solve.torque import drive_torque
 from trivet.tables.cut_list import cut_parts
 from trivet.tables.hardware_schedule import hardware_records
+from trivet.tables.report_keepers import keeper_records, shaft_records
 from trivet.tables.report_lift import foot_record, lift_record, load_record
 from trivet.tables.report_steady import bench_records, climber_records, flush_record, locking_record, stop_records, strength_record
 from trivet.tables.report_train import gear_record, loop_record, mesh_record, train_record
@@ -80,4 +81,6 @@ def report(
         "stops": stop_records(derived),
         "bench": bench_records(design, derived),
         "climbers": climber_records(derived),
+        "keepers": keeper_records(derived),
+        "shafts": shaft_records(derived),
     }

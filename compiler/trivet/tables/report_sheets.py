@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trivet.solve.nest_records import Nest, NestedSheet
+from trivet.solve.work_area import whole_sheets
 
 Record = dict[str, object]
 
@@ -14,6 +15,8 @@ def sheet_records(nest: Nest) -> list[Record]:
             "id": sheet.name,
             "sheet": sheet.sheet,
             "off_cut": sheet.off_cut,
+            "machine": sheet.machine or None,
+            "cut_from_mm": list(sheet.cut_from_mm) if sheet.cut_from_mm is not None else None,
             "width_mm": sheet.width_mm,
             "height_mm": sheet.height_mm,
             "first_face": sheet.first_face,
@@ -49,7 +52,7 @@ def nest_lines(nest: Nest) -> tuple[str, ...]:
     lines = []
     for name in dict.fromkeys(sheet.sheet for sheet in nest.sheets):
         mine = [sheet for sheet in nest.sheets if sheet.sheet == name]
-        lines.append(f"sheets: {_count(mine)} of {name}; {_shares(mine)}")
+        lines.append(f"sheets: {_count(mine)} of {name}{_cut_down(mine)}; {_shares(mine)}")
     for name in nest.not_sized:
         lines.append(f"sheets: the parts of {name} are not nested: no size is stated, or they are too many")
     if nest.left_over:
@@ -65,9 +68,16 @@ def nest_notes(nest: Nest) -> tuple[str, ...]:
 
 
 def _count(sheets: list[NestedSheet]) -> str:
-    whole, cuts = sum(not sheet.off_cut for sheet in sheets), sum(sheet.off_cut for sheet in sheets)
+    whole, cuts = whole_sheets(sheets), sum(sheet.off_cut for sheet in sheets)
     parts = ([f"{whole} whole" if cuts else str(whole)] if whole else []) + ([f"{cuts} off-cut{'s' if cuts > 1 else ''}"] if cuts else [])
     return " and ".join(parts)
+
+
+def _cut_down(sheets: list[NestedSheet]) -> str:
+    """Where machines take no whole sheet: how many panels are laid."""
+    cut = [sheet for sheet in sheets if sheet.cut_from_mm is not None]
+    machines = " and ".join(sorted({sheet.machine for sheet in cut}))
+    return f", cut down to {len(cut)} panel{'s' if len(cut) > 1 else ''} for the work area of {machines}" if cut else ""
 
 
 def _shares(sheets: list[NestedSheet]) -> str:

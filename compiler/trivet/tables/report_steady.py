@@ -126,7 +126,7 @@ def strength_record(design: Design, derived: Derived) -> Record | None:
 
 def stop_records(derived: Derived) -> list[Record]:
     """The stops on drives: turns they allow, where the end nut is locked, what meets at each end and how many turns past the travel."""
-    plans = [plan for state in derived.drives if (plan := stop_plan(derived, state)) is not None]
+    plans = [(state, plan) for state in derived.drives if (plan := stop_plan(derived, state)) is not None]
     return [
         {
             "id": plan.drive,
@@ -136,10 +136,12 @@ def stop_records(derived: Derived) -> list[Record]:
             "washer_mm": plan.washer_mm,
             "bolt_at_least_mm": plan.needed_mm,
             "end_nut_at_mm": plan.end_nut_mm,
+            "locked_by": state.drive.stop_locked_by or "thread_locker",
+            "locked_by_assumed": state.drive.stop_locked_by is None,
             "least": {"meets": plan.least_meets, "turns_past_travel": plan.past_least_turns, "turns_left": plan.left_least_turns},
             "most": {"meets": plan.most_meets, "turns_past_travel": plan.past_most_turns, "turns_left": plan.left_most_turns},
         }
-        for plan in plans
+        for state, plan in plans
     ]
 
 

@@ -44,6 +44,9 @@ def consumables(design: Design, derived: Derived, items: tuple[HardwareItem, ...
     laminated = tuple(part.part for part in cut_parts(design, derived) if part.layers > 1)
     if laminated:
         found.append(ShopLine("consumable", "wood glue", f"layers of {listed(laminated)}"))
+    glued = tuple(f"{' and '.join(joint.gears)}" for joint in derived.joints if joint.form == "dowels")
+    if glued:
+        found.append(ShopLine("consumable", "wood glue", f"faces of {listed(glued)}, with their dowels"))
     if derived.train.meshes:
         found.append(ShopLine("consumable", "dry paste wax", "teeth and gear faces", "common practice, no source"))
     return tuple(found)
@@ -116,9 +119,9 @@ def _cutters(design: Design) -> Iterator[tuple[Cutter, tuple[str, ...]]]:
 
 def _drilled(design: Design, derived: Derived) -> Iterator[tuple[float, str]]:
     """Holes with a stated drill, and holes narrower than the cutter of their part: (diameter, what for)."""
-    for held in derived.pivots:
-        if held.pivot.drill is not None:
-            yield held.pivot.drill.mm, f"pilot of {held.id}"
+    for pivot in derived.pivots:
+        if pivot.pivot.drill is not None:
+            yield pivot.pivot.drill.mm, f"pilot of {pivot.id}"
     for hole in design.holes:
         cutter = hole.cutter.text if hole.cutter is not None else _board_cutter(design, hole.into.text)
         if hole.drill_mm is not None:
@@ -133,6 +136,12 @@ def _drilled(design: Design, derived: Derived) -> Iterator[tuple[float, str]]:
         insert = foot.foot.insert
         if insert is not None and _narrow(design, insert.hardware.hole_mm, _board_cutter(design, foot.foot.into.text)):
             yield insert.hardware.hole_mm, f"insert of {foot.id}"
+    for held in derived.keepers:
+        board, gear = _board_cutter(design, held.board), derived.train.gear(held.gear).gear.cutter.text
+        if held.places and _narrow(design, held.pilot_mm, board):
+            yield held.pilot_mm, f"pilots of {held.id}"
+        if held.places and _narrow(design, held.clearance_mm, gear):
+            yield held.clearance_mm, f"screws through {held.id}"
     for state in derived.train.gears:
         if _narrow(design, state.hole_mm, state.gear.cutter.text):
             yield state.hole_mm, f"bore of {state.id}"
@@ -165,6 +174,8 @@ def _keys(piece: HardwareItem, sunk: Mapping[tuple[str, str], Sunk]) -> Iterator
     if isinstance(hardware, Screw) and hardware.head.form == "countersunk":
         angle = f"{hardware.head.angle_deg:g} deg, " if hardware.head.angle_deg is not None else ""
         yield f"countersink, {angle}at least {sold_length(hardware.head.diameter_mm, sold_in(piece))} across"
+    if isinstance(hardware, Screw) and hardware.head.form == "wood":
+        yield f"countersink, at least {sold_length(hardware.head.diameter_mm, sold_in(piece))} across"
     if isinstance(hardware, Screw):
         if hardware.head.key:
             yield hardware.head.key
