@@ -9,8 +9,10 @@ from tests.fixture_text import NAME
 from tests.laws.borders import Border
 from tests.laws.violations_feet import FEET_RULES
 from tests.laws.violations_hardware import HARDWARE
+from tests.laws.violations_keepers import KEEPER_RULES
 from tests.laws.violations_more import MORE
 from tests.laws.violations_other import OTHER
+from tests.laws.violations_reach import REACH
 from tests.laws.violations_rings import RINGS
 from tests.laws.violations_train import TRAIN
 from tests.laws.violations_wood import WOOD
@@ -23,7 +25,7 @@ from trivet.lower.lower import lower
 from trivet.solve.solve import solve
 from trivet.source import SourceFile
 
-_TABLES = (TRAIN, RINGS, FEET_RULES, HARDWARE, WOOD, MORE, OTHER)
+_TABLES = (TRAIN, RINGS, FEET_RULES, KEEPER_RULES, HARDWARE, WOOD, MORE, OTHER, REACH)
 GENERATORS: dict[str, tuple[Border, ...]] = {
     slug: tuple(border for table in _TABLES for border in table.get(slug, ()))
     for slug in sorted({slug for table in _TABLES for slug in table})

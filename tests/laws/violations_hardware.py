@@ -127,7 +127,7 @@ def _used_helper(rng: Random, value: float) -> str:
 
 
 def _unused(rng: Random, value: float) -> str:
-    facts = rng.choice(("slot_width 6.1 mm", "scale 1.0005", "skew 0.02 deg", "work_area 600 by 400 mm"))
+    facts = rng.choice(("slot_width 6.1 mm", f"scale {1 + rng.randint(1, 20) / 10000:.4f}", f"slot_width {rng.randint(60, 64) / 10} mm", "skew 0.02 deg"))
     if rng.random() < 0.3:
         return swap(
             *rng.choice((("teeth 16", "teeth 16", "flip alternate"), ("carries corner", "carries corner", "flip alternate")))

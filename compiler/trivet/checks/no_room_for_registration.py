@@ -10,10 +10,11 @@ from trivet.model.design import Design
 from trivet.record import replace
 from trivet.solve.derived import Derived
 from trivet.solve.nest import sheets_of
-from trivet.solve.nest_job import jobs_of, margin_mm, spacing_mm, stocks_of
+from trivet.solve.nest_job import jobs_of, margin_mm, on_machine, spacing_mm, stocks_of
 from trivet.solve.nest_place import Bench, lay
-from trivet.solve.nest_records import Job, Piece
+from trivet.solve.nest_records import Job, Piece, Stock
 from trivet.solve.part_features import PartFeatures
+from trivet.solve.work_area import machines_of
 from trivet.units import length_text
 
 RULE = Rule(
@@ -42,7 +43,12 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a part."""
     names = [*(board.name for board in design.boards), *(gear.name for gear in design.gears)]
     origins = {name.text: name.origin for name in names}
-    narrow = {part.part: part for part in derived.parts if len(part.faces) > 1 and not _ample(part)}
+    machines = machines_of(design)
+    narrow = {
+        part.part: part
+        for part in derived.parts
+        if len(part.faces) > 1 and not _ample(part, on_machine(stocks_of(part.sheet), machines.get(part.belongs_to or part.part), [part]))
+    }
     said: set[str] = set()
     for job in jobs_of(design, derived).jobs if narrow else ():
         for piece in job.pieces:
@@ -51,7 +57,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
                 continue
             said.add(whole)
             part, unit = narrow[piece.part], design.units
-            (x0, y0, x1, y1), stock = part.outline.bounds, stocks_of(part.sheet)[-1]
+            (x0, y0, x1, y1), stock = part.outline.bounds, job.stocks[-1]
             sizes = ((x1 - x0, y1 - y0), (stock.width_mm, stock.height_mm))
             box, sheet = (f"{length_text(a, unit)} by {length_text(b, unit)}" for a, b in sizes)
             yield Diagnostic(
@@ -64,12 +70,12 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             )
 
 
-def _ample(part: PartFeatures) -> bool:
+def _ample(part: PartFeatures, stocks: tuple[Stock, ...]) -> bool:
     x0, y0, x1, y1 = part.outline.bounds
     more = 2.0 * margin_mm(part.sheet) + spacing_mm(part.sheet, [part])
-    return not stocks_of(part.sheet) or any(
+    return not stocks or any(
         stock.width_mm - (x1 - x0) >= _AMPLE_MM + more or stock.height_mm - (y1 - y0) >= _AMPLE_MM + more
-        for stock in stocks_of(part.sheet)
+        for stock in stocks
     )
 
 

@@ -54,7 +54,11 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         unit = design.units
         box, sheet = (f"{length_text(a, unit)} by {length_text(b, unit)}" for a, b in (box_mm, (width.mm, height.mm)))
         needed = " by ".join(up_text(side + 2.0 * margin, unit) for side in box_mm)
-        turned = " with its grain as stated" if len(turns_deg(part)) == 2 else ", turned or not"
+        grained = len(turns_deg(part)) == 2
+        if grained and ways == {box_mm[::-1]}:
+            needed = " by ".join(up_text(side + 2.0 * margin, unit) for side in box_mm[::-1])
+        turned = " with its grain as stated" if grained else ", turned or not"
+        along = " (along x, then y, as `size` has them)," if grained else ","
         edge = f" less an edge margin of {length_text(margin, unit)} all round" if margin > 0.0 else ""
         yield Diagnostic(
             RULE.slug,
@@ -62,6 +66,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"`{whole}` takes {box}; the sheet `{part.sheet.name}` is {sheet}{edge} and it does not fit{turned}",
             place(origins.get(whole.partition(".")[0]), design.origin),
             related((f"the size of `{part.sheet.name}` is stated here", width.origin)),
-            f"a sheet of at least {needed}, or a smaller part" + (", or `edge_margin 0 mm` where the sheet's edges are true" if helps else ""),
+            f"a sheet of at least {needed}{along} or a smaller part" + (", or `edge_margin 0 mm` where the sheet's edges are true" if helps else ""),
             (whole,),
         )

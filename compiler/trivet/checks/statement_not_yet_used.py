@@ -50,8 +50,7 @@ def _of_parts(design: Design) -> Iterator[_Found]:
     if flipped:
         yield f"the flip of {named(name.text for name in flipped)}", tuple(name.text for name in flipped), (flipped[0].origin,)
     for machine in design.machines:
-        for word in ("slot_width", "scale", "skew", "work_area_width"):
+        for word in ("slot_width", "scale", "skew"):
             value = getattr(machine, word)
             if value is not None:
-                shown = "work_area" if word == "work_area_width" else word
-                yield f"the {shown} of `{machine.name}`", (machine.name.text,), (value.origin, machine.name.origin)
+                yield f"the {word} of `{machine.name}`", (machine.name.text,), (value.origin, machine.name.origin)

@@ -12,7 +12,8 @@ from trivet.record import replace
 from trivet.solve.derived import Derived
 from trivet.solve.nest import laid_job, least_sheets
 from trivet.solve.nest_job import jobs_of
-from trivet.solve.nest_records import Job
+from trivet.solve.nest_records import Job, Stock
+from trivet.solve.work_area import whole_sheets
 
 RULE = Rule(
     "too-few-sheets",
@@ -47,10 +48,10 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     for name, sheet in limited.items():
         mine = [job for job in jobs if job.sheet == name]
         left = [job.pieces[k].id for job in mine for k in laid_job(job).left_over]
-        used = sum(sum(not stock.off_cut for stock in laid_job(job).stocks) for job in mine)
+        used = whole_sheets(stock for job in mine for stock in laid_job(job).stocks)
         if not left and used <= (sheet.count or 0 if sheet.width is not None else used):
             continue
-        count = sum(_would_do(job) for job in mine)
+        count = whole_sheets(stock for job in mine for stock in _would_do(job))
         if sheet.width is None or sheet.count is None:
             whole, would = f"its {_cuts(sheet)}", "state the `size` of whole sheets, or larger off-cuts"
         else:
@@ -73,7 +74,7 @@ def _cuts(sheet: Sheet) -> str:
     return "off-cut" if len(sheet.off_cuts) == 1 else f"{len(sheet.off_cuts)} off-cuts"
 
 
-def _would_do(job: Job) -> int:
-    """Whole sheets that take all pieces which one sheet takes by itself."""
+def _would_do(job: Job) -> tuple[Stock, ...]:
+    """What all pieces take that one sheet takes by itself."""
     free = tuple(replace(stock, count=stock.count if stock.off_cut else None) for stock in job.stocks)
-    return sum(not stock.off_cut for stock in laid_job(replace(job, stocks=free)).stocks)
+    return laid_job(replace(job, stocks=free)).stocks

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from trivet.drawing.bounds import Bounds, bounds_of
 from trivet.drawing.feature_shapes import shapes_of
 from trivet.drawing.nested_layers import nested_layers
-from trivet.drawing.nested_words import nested_words
+from trivet.drawing.nested_words import nested_words, stock_word
 from trivet.drawing.part_reference import dimensions, grain_arrow, reference_layer
 from trivet.drawing.part_sheet import PartSheet
 from trivet.drawing.parts import MARGIN_MM
@@ -108,7 +108,7 @@ def _dowels(sheet: NestedSheet, face: Face) -> Layer:
 
 def _edge(edge: Bounds, sheet: NestedSheet, face: Face) -> Layer:
     corners = ((edge.x_min, edge.y_min), (edge.x_max, edge.y_min), (edge.x_max, edge.y_max), (edge.x_min, edge.y_max))
-    what = "off-cut" if sheet.off_cut else "sheet"
+    what = stock_word(sheet)
     path = Path(tuple((x, y, 0.0) for x, y in corners), True, f"edge of the {what}", "its stated size")
     return reference_layer("sheet edge", face, "", (path,), f"edge of the {what}, never cut")
 

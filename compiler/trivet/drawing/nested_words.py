@@ -12,8 +12,8 @@ from trivet.drawing.sheet import Layer
 from trivet.drawing.tab_layer import tab_words
 from trivet.model.design import Design
 from trivet.solve.nest_records import NestedSheet
-from trivet.solve.nest_registration import SLIDE_MM
 from trivet.solve.part_features import PartFeatures
+from trivet.solve.split_faces import flip_wander_mm
 from trivet.units import length_text
 
 _COLUMNS = 150
@@ -29,10 +29,11 @@ def nested_words(
     limits = f" ({length_text(thickness.least, unit)} to {length_text(thickness.most, unit)})" if thickness.spread > 0 else ""
     size = f"{length_text(sheet.width_mm, unit)} by {length_text(sheet.height_mm, unit)}"
     revision = f", revision {design.revision}" if design.revision else ""
-    what = "off-cut" if sheet.off_cut else "sheet"
+    what = stock_word(sheet)
     lines = [
         f"{sheet.name}: {what} {sheet.number} of {sheet.sheet}, {size}, {length_text(thickness.mean, unit)} thick{limits},"
         f" of {design.title or design.name}{revision}",
+        *_cut_down_words(sheet, unit),
         _face_words(sheet, face),
         *_registration_words(design, sheet, face),
         f"{cutter_words(design, mine, face)}; {NOT_OFFSET}",
@@ -48,6 +49,20 @@ def nested_words(
         lines.append("holes narrower than the cutter are marked as drilled: mark their centres here, drill afterwards")
     lines.append("keep screws and clamps that hold the sheet down in the waste, clear of all outlines by a cutter's width")
     return tuple(piece for line in lines for piece in textwrap.wrap(line, _COLUMNS, subsequent_indent="    "))
+
+
+def stock_word(sheet: NestedSheet) -> str:
+    """What the parts lie on."""
+    return "panel" if sheet.cut_from_mm is not None else "off-cut" if sheet.off_cut else "sheet"
+
+
+def _cut_down_words(sheet: NestedSheet, unit: str) -> list[str]:
+    if sheet.cut_from_mm is None:
+        return []
+    size = " by ".join(length_text(side, unit) for side in sheet.cut_from_mm)
+    what, many = "an off-cut" if sheet.off_cut else "a sheet", f"panels, {sheet.per_sheet} of this size,"
+    how = many if sheet.per_sheet > 1 else "a panel of this size"
+    return [f"saw {what} of {size} into {how} first: the work area of {sheet.machine} takes no more at once"]
 
 
 def _face_words(sheet: NestedSheet, face: Face) -> str:
@@ -81,14 +96,10 @@ def _registration_words(design: Design, sheet: NestedSheet, face: Face) -> list[
     return [
         f"registration: {dowel} dowels stand in the bed at {places} from the lower left corner; the sheet goes onto all three in one"
         " way only",
-        f"cuts of this face may lie {length_text(_wander_mm(design), unit)} off those of the first face: twice the shop's hole position"
+        f"cuts of this face may lie {length_text(flip_wander_mm(design.shop.hole_position_mm), unit)} off those of the first face: twice the"
+        " shop's hole position"
         f" {length_text(design.shop.hole_position_mm, unit)} and half the play round the dowels; a skewed or shifted axis counts double too",
     ]
-
-
-def _wander_mm(design: Design) -> float:
-    """A flip doubles what the machine is off; the dowels' slide fit comes on top."""
-    return 2.0 * design.shop.hole_position_mm + SLIDE_MM / 2.0
 
 
 def _tab_lines(parts: list[PartFeatures], unit: str) -> list[str]:

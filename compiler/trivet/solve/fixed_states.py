@@ -38,6 +38,7 @@ def drive_state(worlds: Worlds, stack: Stack, root: str, length_mm: float | None
         z_low_worst_mm=min(lows.values()),
         remaining_under_head_mm=remaining,
         because=(because,),
+        droop_mm=mean.droop_mm,
     )
 
 

@@ -50,8 +50,8 @@ def assembled(jobs: Jobs, found: Mapping[Job, Laid], came_from: str = "computed"
 def least_sheets(job: Job) -> int:
     """Whole sheets that the pieces' area alone asks for, margins and room between pieces left out; off-cuts taken off first."""
     area = sum(piece.outline.area_mm2 for piece in job.pieces)
-    area -= sum(stock.width_mm * stock.height_mm for stock in job.stocks if stock.off_cut)
-    whole = next((stock.width_mm * stock.height_mm for stock in job.stocks if not stock.off_cut), None)
+    area -= sum(stock.width_mm * stock.height_mm * stock.per_sheet for stock in job.stocks if stock.off_cut)
+    whole = next((stock.width_mm * stock.height_mm * stock.per_sheet for stock in job.stocks if not stock.off_cut), None)
     return 0 if whole is None or area <= 0.0 else int(-(-area // whole))
 
 
@@ -142,6 +142,9 @@ def sheets_of(job: Job, laid: Laid, before: int) -> tuple[NestedSheet, ...]:
                 margin_mm=job.margin_mm,
                 dowel_mm=job.dowel_mm,
                 holes=index_holes(job, stock, outlines, used) if two_faced else (),
+                machine=job.machine,
+                per_sheet=stock.per_sheet,
+                cut_from_mm=stock.cut_from_mm,
             )
         )
     return tuple(found)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from trivet.model.board import Face
 from trivet.model.design import Design
-from trivet.model.shop import Sheet
+from trivet.model.shop import Machine, Sheet
 from trivet.record import record, replace
 from trivet.solve.contour import Contour
 from trivet.solve.derived import Derived
 from trivet.solve.nest_records import Job, Piece, Stock
 from trivet.solve.part_features import PartFeatures, from_datum
 from trivet.solve.parts import part_features
+from trivet.solve.work_area import boxes_of, cut_down, fits, machines_of
 
 # Between outlines: the cutter, and so much wood beside its path (4 to 6 mm: common practice, no source).
 BESIDE_CUTTER_MM = 5.0
@@ -38,8 +39,12 @@ class Jobs:
 
 
 def jobs_of(design: Design, derived: Derived) -> Jobs:
-    """One job for each sheet and first face. A part without blind cuts goes with the others of its sheet, whatever their face."""
+    """One job for each sheet, first face and machine with a work area; where no machine has one, all parts of a face go together.
+
+    A part without blind cuts goes with the others of its sheet, whatever their face. Off-cuts are for the first machine.
+    """
     parts = part_features(design, derived)
+    machines = machines_of(design)
     phases = {state.id: state.phase_rad for state in derived.train.gears}
     jobs: list[Job] = []
     laid: list[PartFeatures] = []
@@ -59,9 +64,19 @@ def jobs_of(design: Design, derived: Derived) -> Jobs:
             if sum(part.quantity for part in group) > MOST_PIECES:
                 too_many.append(sheet.name.text)
                 continue
-            jobs.append(_job(design, sheet, face, group, phases, stocks))
+            for number, (machine, held) in enumerate(_by_machine(group, machines, stocks)):
+                there = stocks if number == 0 else tuple(stock for stock in stocks if not stock.off_cut)
+                jobs.append(_job(design, sheet, face, held, phases, on_machine(there, machine, held), machine))
     order = {part.part: index for index, part in enumerate(parts)}
     return Jobs(tuple(jobs), tuple(sorted(laid, key=lambda part: order[part.part])), tuple(not_sized), tuple(dict.fromkeys(too_many)))
+
+
+def on_machine(stocks: tuple[Stock, ...], machine: Machine | None, parts: Sequence[PartFeatures]) -> tuple[Stock, ...]:
+    """What lies ready, cut into pieces that the machine takes."""
+    if machine is None or not parts:
+        return stocks
+    boxes = [boxes_of(part, turns_deg(part)) for part in parts]
+    return tuple(cut_down(stock, machine, boxes, margin_mm(parts[0].sheet)) for stock in stocks)
 
 
 def stocks_of(sheet: Sheet) -> tuple[Stock, ...]:
@@ -124,8 +139,36 @@ def _by_first_face(parts: Sequence[PartFeatures]) -> Iterator[tuple[Face, list[P
             yield face, [from_datum(replace(part, datum=face)) for part in chosen]
 
 
+def _by_machine(
+    parts: Sequence[PartFeatures], machines: Mapping[str, Machine], stocks: tuple[Stock, ...]
+) -> list[tuple[Machine | None, list[PartFeatures]]]:
+    """Parts by the machine that cuts them; keepers, spacers and helpers, which name none, go with the first where it takes them."""
+    groups: dict[str, tuple[Machine | None, list[PartFeatures]]] = {}
+    others = []
+    for part in parts:
+        machine = machines.get(part.belongs_to or part.part)
+        if machine is None and part.kind not in ("board", "gear"):
+            others.append(part)
+        else:
+            groups.setdefault(machine.name.text if machine is not None else "", (machine, []))[1].append(part)
+    for part in others:
+        name = next(iter(groups), "")
+        first, held = groups.get(name, (None, []))
+        there = on_machine(stocks, first, [*held, part])
+        if not any(fits(boxes_of(part, turns_deg(part)), stock, margin_mm(part.sheet)) for stock in there):
+            name, first = "", None
+        groups.setdefault(name, (first, []))[1].append(part)
+    return list(groups.values())
+
+
 def _job(
-    design: Design, sheet: Sheet, face: Face, parts: Sequence[PartFeatures], phases: dict[str, float], stocks: tuple[Stock, ...]
+    design: Design,
+    sheet: Sheet,
+    face: Face,
+    parts: Sequence[PartFeatures],
+    phases: dict[str, float],
+    stocks: tuple[Stock, ...],
+    machine: Machine | None,
 ) -> Job:
     pieces = tuple(piece for part in parts for piece in _pieces(part, phases))
     cutter = widest_cutter_mm(parts)
@@ -142,6 +185,7 @@ def _job(
         two_faced=frozenset(part.part for part in parts if len(part.faces) > 1),
         starts=max(1, min(MOST_STARTS, MOST_LAID // max(1, ways))),
         unit=design.units,
+        machine=machine.name.text if machine is not None else "",
     )
 
 

@@ -26,7 +26,8 @@ def kept_record(jobs: Jobs, nest: Nest) -> dict[str, object]:
         "form": FORM,
         "holds": mark_of(jobs),
         "sheets": [
-            {
+            ({"machine": sheet.machine} if sheet.machine else {})
+            | {
                 "sheet": sheet.sheet,
                 "first_face": sheet.first_face,
                 "width_mm": sheet.width_mm,
@@ -49,7 +50,7 @@ def mark_of(jobs: Jobs) -> str:
             job.sheet, job.first_face, round(job.spacing_mm, 3), round(job.margin_mm, 3), round(job.dowel_mm, 3),
             [(round(stock.width_mm, 3), round(stock.height_mm, 3), stock.count, stock.off_cut) for stock in job.stocks],
             sorted((piece.part, piece.copy, _rounded(piece.outline), piece.turns_deg) for piece in job.pieces),
-            sorted(job.two_faced),
+            sorted(job.two_faced), *([job.machine] if job.machine else []),
         )
         for job in jobs.jobs
     ]  # fmt: skip
@@ -70,7 +71,7 @@ def kept_nest(jobs: Jobs, record: object) -> Nest:
 
 
 def _of(sheet: Mapping[str, Any], job: Job) -> bool:
-    return bool(sheet["sheet"] == job.sheet and sheet["first_face"] == job.first_face)
+    return bool(sheet["sheet"] == job.sheet and sheet["first_face"] == job.first_face and sheet.get("machine", "") == job.machine)
 
 
 def _laid(job: Job, sheets: Sequence[Mapping[str, Any]]) -> Laid:

@@ -36,19 +36,25 @@ class Piece:
 
 @record
 class Stock:
-    """A piece of sheet that lies ready: width along x, height along y, mm. `count` is None where as many as needed may be had."""
+    """A piece of sheet that lies ready: width along x, height along y, mm. `count` is None where as many as needed may be had.
+
+    `cut_from_mm`: the size of the sheet or off-cut that it is cut from where a machine takes no more at once; that gives `per_sheet`.
+    """
 
     width_mm: float
     height_mm: float
     count: int | None
     off_cut: bool
+    per_sheet: int = 1
+    cut_from_mm: tuple[float, float] | None = None
 
 
 @record
 class Job:
     """Pieces for one kind of sheet, all with one face cut first, and what they may be cut from, in the order of use.
 
-    `two_faced`: ids of parts that have work on the other face too. `starts`: how many orders are tried.
+    `two_faced`: ids of parts that have work on the other face too. `starts`: how many orders are tried. `machine`: what cuts them, where
+    its work area is stated.
     """
 
     sheet: str
@@ -62,6 +68,7 @@ class Job:
     two_faced: frozenset[str]
     starts: int
     unit: str = "mm"
+    machine: str = ""
 
 
 @record
@@ -90,7 +97,7 @@ class NestedSheet:
     """One sheet or off-cut with its pieces. Frame: lower left corner, seen from the face that is cut first.
 
     `used_mm`: the box of all pieces (x0, y0, x1, y1). `area_mm2`: of the pieces' outlines. `holes` is empty where all work is from one face,
-    or where no place was found (`no_room`).
+    or where no place was found (`no_room`). `machine`, `per_sheet`, `cut_from_mm`: as of its job and its stock.
     """
 
     sheet: str
@@ -107,6 +114,9 @@ class NestedSheet:
     margin_mm: float
     dowel_mm: float
     holes: tuple[IndexHole, ...] = ()
+    machine: str = ""
+    per_sheet: int = 1
+    cut_from_mm: tuple[float, float] | None = None
 
     @property
     def no_room(self) -> bool:

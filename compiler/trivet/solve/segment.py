@@ -108,3 +108,16 @@ class Segment:
             if turn % (2.0 * math.pi) < abs(sweep):
                 found.append((cx + dx * radius, cy + dy * radius))
         return found
+
+    def nearest(self, x: float, y: float) -> tuple[float, float]:
+        """The point of the piece that is nearest to a point."""
+        if not self.is_arc:
+            dx, dy = self.x1 - self.x0, self.y1 - self.y0
+            length = dx * dx + dy * dy
+            along = max(0.0, min(1.0, ((x - self.x0) * dx + (y - self.y0) * dy) / length)) if length > 0.0 else 0.0
+            return self.x0 + along * dx, self.y0 + along * dy
+        cx, cy, radius, start, sweep = self._round()
+        angle = math.atan2(y - cy, x - cx)
+        if ((angle - start) if sweep > 0 else (start - angle)) % (2.0 * math.pi) <= abs(sweep):
+            return cx + radius * math.cos(angle), cy + radius * math.sin(angle)
+        return min(((self.x0, self.y0), (self.x1, self.y1)), key=lambda end: math.hypot(end[0] - x, end[1] - y))

@@ -49,7 +49,8 @@ def summary_lines(design: Design, derived: Derived, binding: Binding | None = No
     lines += long[:room]
     more = f"{rest} other pieces to buy" if rest else ""
     if len(long) > room:
-        more = f"{len(long) - room} more lines of screws or rods" + (f" and {more}" if more else "")
+        left = len(long) - room
+        more = f"{left} more line{'s' if left > 1 else ''} of screws or rods" + (f" and {more}" if more else "")
     if more:
         where = "see the hardware schedule"
         lines.append(f"{more}: {where}" if len(more) + len(where) + 2 <= COLUMNS else f"{more}: see the schedule")
