@@ -13,7 +13,7 @@ import pytest
 
 from trivet.cli import main
 from trivet.tables.explanation import reported
-from trivet.tables.explanation_entries import TOGETHER
+from trivet.tables.explanation_all import TOGETHER
 
 ROOT = Path(__file__).resolve().parents[1]
 RISER = "examples/outfeed_riser.trivet"

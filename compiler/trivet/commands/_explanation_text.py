@@ -51,7 +51,7 @@ def explanation_text(
     if entry.path:
         lines.append(f"in report.json: {path_text(entry.path)} = {_number(report_has)}")
     else:
-        lines.append("not in report.json: see the drawing of the part")
+        lines.append(f"not in report.json: see {entry.elsewhere or 'the drawing of the part'}")
     return visible_lines("\n".join(lines)) + "\n"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 
 from trivet.commands._input import FINDINGS, FINE, MISUSE, Options, exit_code, print_fault, print_text, read
@@ -23,22 +24,23 @@ def run(options: Options, quantity: str, parts: Sequence[str]) -> int:
 
         show(tuple(item for item in result.findings if item.severity == "error"), options, "")
         return max(FINDINGS, exit_code(result.findings, options.fail_from))
-    from trivet import __version__
     from trivet.commands._explanation_text import agrees, explanation_text, visible_lines
+    from trivet.commands._report_for import report_for
     from trivet.tables.explanation import reported
-    from trivet.tables.explanation_entries import entries
+    from trivet.tables.explanation_all import entries_for
     from trivet.tables.explanation_find import find, listing
-    from trivet.tables.report import report
 
-    known = entries(design, derived)
+    known = entries_for(design, derived, quantity)
     if not quantity:
         print_text(visible_lines(listing(known)) + "\n")
         return FINE
     asked = find(known, quantity, parts)
     if not asked.found:
-        print_text(visible_lines(f"trivet: {asked.trouble}\n  {asked.known}\n"), error=True)
+        # A list of quantities is long: it is broken at spaces, so that names stay whole.
+        known_of = textwrap.fill(asked.known, 98, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False, break_long_words=False)
+        print_text(visible_lines(f"trivet: {asked.trouble}\n{known_of}\n"), error=True)
         return MISUSE
-    whole = report(design, derived, findings=(), status="clean", version=__version__)
+    whole = report_for(design, derived, asked.found)
     parameters = {item.name.text: (item.text, item.origin) for item in design.parameters}
     code = FINE
     for index, entry in enumerate(asked.found):

@@ -34,12 +34,21 @@ class AsCutMesh:
     `overlap_mm2`: the largest over a pitch, each gear held where flanks as designed have even play. `backlash_mm`: the least play over a
     pitch, on the working circle; 0 where none is left. `contact_ratio`: the turn through which one pair of flanks touches, in pitches;
     where a tip or a fillet touches instead, the flanks do not.
+
+    What the last two rest on: `free_rad`, the least turn of the gear with `free_teeth` teeth that both its flanks leave, `free_at` pitches
+    from the line of centres; `touch`, where flanks begin and cease to touch, in pitches from there. `laid_over`: whether the outlines were
+    laid over each other, because something left no room.
     """
 
     centre_distance_mm: float
     overlap_mm2: float
     backlash_mm: float
     contact_ratio: float
+    free_rad: float = 0.0
+    free_teeth: int = 0
+    free_at: float = 0.0
+    touch: tuple[float, float] = (0.0, 0.0)
+    laid_over: bool = False
 
 
 def as_cut_mesh(
@@ -65,15 +74,20 @@ def _measured(a: ToothGeometry, b: ToothGeometry, distance_mm: float, first_mm: 
     # What the teeth of one share of a pitch have in common: phases a whole pitch apart. The other flank is the mirror image.
     free = seen.gap.reshape(2 * PITCHES, STEPS).min(axis=0)
     mirrored = free[-numpy.arange(STEPS) % STEPS]
-    play = float((free + mirrored).min()) * distance_mm * a.teeth / (a.teeth + b.teeth)
+    least = int((free + mirrored).argmin())
+    turn = float(free[least] + mirrored[least])
+    play = turn * distance_mm * a.teeth / (a.teeth + b.teeth)
     # Held evenly, each flank needs room of its own.
     clear = play > 0.0 and float(free.min()) > 0.0
     overlap = 0.0 if clear else outline_overlap_mm2(a, b, distance_mm, (first_mm, second_mm))
-    return AsCutMesh(distance_mm, overlap, max(play, 0.0), _contact(pair, phases, seen.flanks_touch))
+    touch = _contact(pair, phases, seen.flanks_touch)
+    return AsCutMesh(
+        distance_mm, overlap, max(play, 0.0), touch[1] - touch[0], turn, a.teeth, least / STEPS, touch, not clear
+    )  # fmt: skip
 
 
-def _contact(pair: _Pair, phases: Floats, touch: NDArray[float64]) -> float:
-    """Length of the longest run of phases at which flank touches flank, its ends looked at closely."""
+def _contact(pair: _Pair, phases: Floats, touch: NDArray[float64]) -> tuple[float, float]:
+    """Ends of the longest run of phases at which flank touches flank, looked at closely."""
     best = (0, 0)
     start = None
     for index, value in enumerate([*touch.tolist(), False]):
@@ -83,7 +97,7 @@ def _contact(pair: _Pair, phases: Floats, touch: NDArray[float64]) -> float:
             best = max(best, (start, index), key=lambda run: run[1] - run[0])
             start = None
     if best[1] - best[0] < 1:
-        return 0.0
+        return 0.0, 0.0
     import numpy
 
     ends = []
@@ -95,7 +109,7 @@ def _contact(pair: _Pair, phases: Floats, touch: NDArray[float64]) -> float:
         still = pair.at(finer).flanks_touch
         last = int(numpy.argmin(still)) if not still.all() else FINER
         ends.append(float(finer[max(last - 1, 0)] + finer[last]) / 2.0)
-    return ends[1] - ends[0]
+    return ends[0], ends[1]
 
 
 @record(eq=False)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from trivet.record import record
 from trivet.solve.as_cut_mesh import AsCutMesh, as_cut_mesh
 from trivet.solve.derived import Derived, MeshState
@@ -21,8 +23,8 @@ class AsCutProof:
     loosest: AsCutMesh
 
 
-def as_cut_proofs(derived: Derived) -> dict[str, AsCutProof]:
-    """By mesh id. Equal pairs at equal distances are turned once."""
+def as_cut_proofs(derived: Derived, meshes: Iterable[MeshState] | None = None) -> dict[str, AsCutProof]:
+    """By mesh id, of all meshes or of those named. Equal pairs at equal distances are turned once."""
     states = {state.id: state for state in derived.train.gears}
 
     def turned(mesh: MeshState, distance_mm: float) -> AsCutMesh:
@@ -36,5 +38,5 @@ def as_cut_proofs(derived: Derived) -> dict[str, AsCutProof]:
             tightest=turned(mesh, mesh.centre_distance_least_mm),
             loosest=turned(mesh, mesh.centre_distance_most_mm),
         )
-        for mesh in derived.train.meshes
+        for mesh in (derived.train.meshes if meshes is None else meshes)
     }

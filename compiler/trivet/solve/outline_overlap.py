@@ -12,10 +12,10 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 # Chords of arcs; twice this can hide between two flanks.
-_CHORD_MM = 0.0005
+CHORD_MM = 0.0005
 # Teeth kept each side of the line of centres. Contact ratios are below 2, so contact lies within two pitches.
-_TEETH_EACH_SIDE = 3
-_STEPS = 12
+TEETH_EACH_SIDE = 3
+STEPS = 12
 
 _Points = tuple[tuple[float, float], ...]
 
@@ -27,8 +27,8 @@ def outline_overlap_mm2(
     first = _teeth_near_mesh(a, cutter_radii_mm[0], 0.0)
     second = _teeth_near_mesh(b, cutter_radii_mm[1], math.pi)
     overlap = 0.0
-    for step in range(_STEPS):
-        share = step / _STEPS - 0.5
+    for step in range(STEPS):
+        share = step / STEPS - 0.5
         fixed = _turned(first, 2.0 * math.pi * share / a.teeth, 0.0)
         # A tooth of the first faces +x at share 0; the second then shows a space, and turns the other way.
         turning = _turned(second, -2.0 * math.pi * share / b.teeth, centre_distance_mm)
@@ -43,8 +43,8 @@ def _teeth_near_mesh(gear: ToothGeometry, cutter_radius_mm: float, towards_rad: 
     """
     half_pitch = math.pi / gear.teeth
     phase = towards_rad + (half_pitch if towards_rad else 0.0)
-    points = gear_outline(gear, cutter_radius_mm, phase).contour.points(_CHORD_MM)
-    window = (2 * _TEETH_EACH_SIDE + 1) * half_pitch
+    points = gear_outline(gear, cutter_radius_mm, phase).contour.points(CHORD_MM)
+    window = (2 * TEETH_EACH_SIDE + 1) * half_pitch
     if window >= math.pi / 2.0:
         return points
     near = [p for p in points if abs(_turn(math.atan2(p[1], p[0]) - towards_rad)) <= window]

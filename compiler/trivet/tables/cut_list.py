@@ -50,8 +50,9 @@ class CutPart:
 
 
 def cut_parts(design: Design, derived: Derived) -> tuple[CutPart, ...]:
-    """Boards, gears, keepers, spacers, shop aids, each kind in the order of the file."""
-    return (*_boards(design), *_gears(design, derived), *_keepers(design, derived), *_spacers(design), *_helpers(design, derived))
+    """Boards, gears, keepers, their stand-offs where those are wood, spacers, shop aids, each kind in the order of the file."""
+    plates = (*_keepers(design, derived), *_stand_offs(design, derived))
+    return (*_boards(design), *_gears(design, derived), *plates, *_spacers(design), *_helpers(design, derived))
 
 
 def cut_list_rows(design: Design, derived: Derived) -> Rows:
@@ -127,6 +128,19 @@ def _keepers(design: Design, derived: Derived) -> Iterator[CutPart]:
                 outline.height_mm, _sheet(design, foot.keeper.stock.text).thickness, 1,
                 _grain(_sheet(design, foot.keeper.stock.text).face_grain),
             )  # fmt: skip
+
+
+def _stand_offs(design: Design, derived: Derived) -> Iterator[CutPart]:
+    """Discs that lie between a keeper and the board, as many as all its screws take."""
+    if all(held.stand_off.form != "wood" for held in derived.keepers):
+        return
+    stated = {spacer.name.text for spacer in design.spacers}
+    for part in part_features(design, derived):
+        if part.kind == "spacer" and part.part not in stated:
+            x_min, y_min, x_max, y_max = part.outline.bounds
+            yield CutPart(
+                (part.part,), "stand_off", part.quantity, part.sheet.name.text, x_max - x_min, y_max - y_min, part.thickness, 1, "any"
+            )
 
 
 def _spacers(design: Design) -> Iterator[CutPart]:

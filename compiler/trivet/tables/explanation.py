@@ -72,7 +72,7 @@ def in_order(number: Number) -> tuple[Number, ...]:
 class Entry:
     """A number that can be explained: its name, the parts it is about, where the report has it (empty: nowhere), its explanation.
 
-    `also`: other names of its one part.
+    `also`: other names of its one part. `some`: whether some of its parts are enough to ask for it. `elsewhere`: where else it is printed.
     """
 
     quantity: str
@@ -80,6 +80,8 @@ class Entry:
     path: tuple[str | int, ...]
     explain: Callable[[], Number] = field(compare=False)
     also: tuple[str, ...] = ()
+    some: bool = False
+    elsewhere: str = ""
 
 
 def reported(report: object, path: Iterable[str | int]) -> object:

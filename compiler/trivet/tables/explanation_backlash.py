@@ -11,7 +11,9 @@ from trivet.solve.carrying import gear_carrying, gear_cutting
 from trivet.solve.derived import MeshState
 from trivet.solve.overlap_depth import levels_down_mm
 from trivet.tables.explanation import DERIVED, PRACTICE, Number, computed, found, given
+from trivet.tables.explanation_bore import play
 from trivet.tables.explanation_facts import Facts
+from trivet.tables.explanation_lever import lever
 from trivet.tables.explanation_mesh import distance, nominal_backlash, working_angle
 from trivet.tables.explanation_moisture import moisture_shift
 
@@ -33,18 +35,24 @@ class Errors:
 
 def widest(facts: Facts, state: MeshState) -> Number:
     """The widest working centre distance that the errors allow."""
-    return facts.once(("widest", state.id), lambda: _widest(facts, state))
+    return facts.once(("widest", state.id), lambda: _outermost(facts, state, "most"))
 
 
-def _widest(facts: Facts, state: MeshState) -> Number:
+def tightest(facts: Facts, state: MeshState) -> Number:
+    """The tightest working centre distance that the errors allow."""
+    return facts.once(("tightest", state.id), lambda: _outermost(facts, state, "least"))
+
+
+def _outermost(facts: Facts, state: MeshState, end: str) -> Number:
     apart, held = distance(facts, state.a, state.b), errors(facts, state)
     leans = [
         computed(f"lean{reach.symbol}", "radial shift by the tilt", f"{reach.symbol} · tan({tilt.symbol})", DERIVED, reach, tilt)
         for tilt, reach in held.tilts
     ]
     terms = (apart, *held.shifts, *leans)
-    words = f"centre distance of `{state.a}` and `{state.b}` with every error against it"
-    return computed(f"A_most_{state.a}_{state.b}", words, " + ".join(item.symbol for item in terms), DERIVED, *terms)
+    words = f"centre distance of `{state.a}` and `{state.b}` with every error {'apart' if end == 'most' else 'together'}"
+    formula = (" + " if end == "most" else " − ").join(item.symbol for item in terms)
+    return computed(f"A_{end}_{state.a}_{state.b}", words, formula, DERIVED, *terms)
 
 
 def backlash_with_errors(facts: Facts, state: MeshState, which: str) -> Number:
@@ -101,8 +109,7 @@ def errors(facts: Facts, state: MeshState) -> Errors:
             )
         if held.tilt_rad > 0.0:
             tilt = tilt_number(facts, math.degrees(held.tilt_rad), name)
-            reach = found(f"l_{name}", f"from the middle of the insert of `{name}` to the far end of the overlap", held.reach_mm,
-                          "insert's middle to the underside of the board, the levels above and the overlap", DERIVED)  # fmt: skip
+            reach = lever(facts, name, overlap, held.reach_mm)
             tilts.append((tilt, reach))
             shares.append(computed(f"share_tilt_{name}", f"share of the insert's tilt at `{name}`",
                                    f"tan({tilt.symbol}) · rss(2 · {reach.symbol} · tan({aw.symbol}), {overlap.symbol})", DERIVED,
@@ -117,7 +124,7 @@ def errors(facts: Facts, state: MeshState) -> Errors:
     flanks: list[str] = []
     flaws: list[Number] = []
     for kind in ("profile_offset", "run_out"):
-        made = [_cutting(facts, name, kind) for name in (state.a, state.b)]
+        made = [cutting_error(facts, name, kind) for name in (state.a, state.b)]
         flaws += made
         # Run-out r widens a cut by r at most, r/2 a flank.
         terms = [f"2 · {error.symbol}" if kind == "profile_offset" else error.symbol for error in made]
@@ -170,12 +177,8 @@ def _shift(facts: Facts, name: str, index: int, what: str, mm: float) -> Number:
                 lambda: given(f"hole_{machine.name}", f"hole position error of `{machine.name}`", mm, origin=stated.origin),
             )
         return facts.shop("hole_position", f"hole_{name}", f"error of the place of the hole of `{name}`, either way", mm)
-    return facts.once(
-        ("shift", name, index),
-        lambda: found(f"play_{name}" + ("" if index == 1 else f"_{index}"), f"{what} of `{name}`, radial, either way", mm,
-                      "half the difference of the hole's and the shaft's diameter; the hole: " + facts.states[holder.name.text].hole_because,
-                      DERIVED),
-    )  # fmt: skip
+    symbol = f"play_{name}" + ("" if index == 1 else f"_{index}")
+    return facts.once(("shift", name, index), lambda: play(facts, name, what, mm, symbol))
 
 
 def tilt_number(facts: Facts, tilt_deg: float, name: str) -> Number:
@@ -195,7 +198,8 @@ def tilt_number(facts: Facts, tilt_deg: float, name: str) -> Number:
     return facts.once(("tilt",), lambda: given("tilt", "tilt of an insert", tilt_deg, "deg", origin, source))
 
 
-def _cutting(facts: Facts, name: str, kind: str) -> Number:
+def cutting_error(facts: Facts, name: str, kind: str) -> Number:
+    """`profile_offset` or `run_out` of what cuts a gear: its machine's, else the shop's."""
     gear = facts.graph.gears[name]
     machine = facts.parts.machines[gear.machine.text] if gear.machine is not None else None
     stated = getattr(machine, kind) if machine is not None else None

@@ -24,7 +24,9 @@ from trivet.tables.explanation_feet import (
     screw_length,
     threaded,
 )
-from trivet.tables.explanation_levels import SAME, fixed_top, low_point, stack_width, underside
+from trivet.tables.explanation_fixed import face_against, fixed_top
+from trivet.tables.explanation_levels import SAME, drop, stack_width, underside
+from trivet.tables.explanation_low import low_point
 from trivet.tables.explanation_mesh import tip
 
 Maker = Callable[[Facts, Corner, str, Bound], tuple[str, tuple[Number, ...]]]
@@ -77,7 +79,7 @@ def _room() -> Number:
 
 
 def _levels(facts: Facts, corner: Corner, foot: str, bound: Bound) -> tuple[str, tuple[Number, ...]]:
-    level = given("h", "gears of the levels above", bound.at_mm, source=DERIVED)
+    level = drop(facts, corner, facts.stroked.specs[foot].stack[0].level)
     return level.symbol, (level,)
 
 
@@ -211,8 +213,7 @@ def _teeth(facts: Facts, corner: Corner, foot: str, bound: Bound) -> tuple[str, 
     if corner.worst or bound.hard:
         low_end = bound.end == "least"
         face = fixed.lowest_top_mm if low_end else fixed.highest_bottom_mm
-        mate_face = found(f"{'top' if low_end else 'bottom'}_{mate}", f"{'lowest top' if low_end else 'highest lower'} face of `{mate}`", face,
-                          "with its play and its washers against us", DERIVED, other)  # fmt: skip
+        mate_face = face_against(facts, corner, mate, "top" if low_end else "bottom", face)
         text = (
             f"{base.symbol}{above} − {g.symbol} − {mate_face.symbol} + {want.symbol}"
             if low_end

@@ -1,4 +1,4 @@
-"""All numbers of the report that can be explained, by quantity and part."""
+"""The numbers of the report that are quickly explained, by quantity and part; `explanation_all` has the others too."""
 
 from __future__ import annotations
 
@@ -13,26 +13,19 @@ import trivet.tables.explanation_lift as lifts
 import trivet.tables.explanation_mesh as meshes
 import trivet.tables.explanation_teeth as teeth
 from trivet.model.design import Design
-from trivet.solve.derived import Derived, MeshState
+from trivet.solve.derived import Derived, Lift, MeshState
 from trivet.tables.explanation import Entry, Number
+from trivet.tables.explanation_bore import bore
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_gear import direction, phase_reported, speed_reported, step_of_a_tooth
+from trivet.tables.explanation_keepers import joint_entries, keeper_entries
+from trivet.tables.explanation_loops import loop_entries
+from trivet.tables.explanation_schedule import schedule_entries
+from trivet.tables.explanation_shown import shown_entries
+from trivet.tables.explanation_stops import climber_entries, stop_entries
 from trivet.tables.explanation_train import phases, places, speeds
 from trivet.tables.explanation_use import entries_of_use
-from trivet.tables.hardware_schedule import schedule
 from trivet.tables.raise_table import raise_steps, rise_text
-
-# What several names of the report are asked for by.
-TOGETHER = {
-    "height": ("height_min", "height_max"),
-    "engagement": ("engagement_at_least", "engagement_at_most"),
-    "face_overlap": ("face_overlap_at_least", "face_overlap_at_most"),
-    "height_every_sheet": ("height_every_sheet_min", "height_every_sheet_max"),
-    "bolt": ("length", "cut_to"),
-}
-
-# Numbers of the report's gears, meshes, lift and feet that have no explanation yet, by key.
-NOT_EXPLAINED = ("as_cut_overlap_mm2", "torque_to_raise_nmm", "load_share_n")
 
 
 class Chains:
@@ -88,17 +81,27 @@ class Chains:
 
 
 def entries(design: Design, derived: Derived) -> tuple[Entry, ...]:
-    """Every number that can be explained, in the order of the report; holes last, which the report does not have."""
-    facts = Facts(design, derived)
+    """Of a fixture, in the order of the report; holes last, which the report does not have."""
+    return quick_entries(Facts(design, derived))
+
+
+def quick_entries(facts: Facts) -> tuple[Entry, ...]:
+    """Those that an editor may ask for at every move: none turns outlines, draws trains or lays sheets."""
     chains = Chains(facts)
     return (
         *_gears(facts, chains),
         *_meshes(facts, chains),
         *_lift(facts, chains),
         *_feet(facts, chains),
-        *_hardware(facts),
+        *loop_entries(facts, lambda: chains.phases),
+        *schedule_entries(facts),
+        *keeper_entries(facts),
+        *joint_entries(facts),
         *entries_of_use(facts, lambda: chains.per_turn, lambda: chains.speeds),
+        *stop_entries(facts, lambda: chains.per_turn),
+        *climber_entries(facts, lambda: chains.speeds),
         *_holes(facts),
+        *shown_entries(facts, lambda: chains.speeds),
     )
 
 
@@ -191,16 +194,28 @@ def _lift(facts: Facts, chains: Chains) -> Iterator[Entry]:
         parts = (limit.end, limit.cause, *(("hard",) if limit.hard else ()))
         for quantity, key, worst in (("limit", "extension_mm", False), ("limit_worst", "extension_worst_mm", True)):
             yield Entry(quantity, parts, ("lift", "limits", index, key), partial(lifts.limit, facts, limit, worst))
-    steps = raise_steps(lift, facts.design.units)
-    for index, (rise, _) in enumerate(steps):
-        part = "travel" if index + 1 == len(steps) else rise_text(rise, facts.design.units).rpartition(" ")[0]
-        for column, (quantity, key) in enumerate((("raise", "raise_mm"), ("turns", "turns"))):
-            yield Entry(quantity, (part,), ("lift", "raise_table", index, key), partial(chains.table, rise, column))
+    yield from _raises(facts, chains, lift)
     for index, (name, low, high, _) in enumerate(lift.workpieces):
         for end, value in (("from", low), ("to", high)):
             if value:
                 path = ("lift", "workpieces", index, f"flush_{end}_mm")
                 yield Entry(f"flush_{end}", (name,), path, partial(lifts.workpiece, facts, index, end))
+
+
+def _raises(facts: Facts, chains: Chains, lift: Lift) -> Iterator[Entry]:
+    """The table of rises in the fixture's unit, as the report has it; the page has one in the other unit too."""
+    own = facts.design.units
+    for unit in (own, "mm" if own == "in" else "in"):
+        steps = raise_steps(lift, unit)
+        for index, (rise, _) in enumerate(steps):
+            whole = index + 1 == len(steps)
+            if whole and unit != own:
+                continue
+            part = "travel" if whole else rise_text(rise, unit).rpartition(" ")[0]
+            parts = (part,) if unit == own else (part, unit)
+            for column, (quantity, key) in enumerate((("raise", "raise_mm"), ("turns", "turns"))):
+                path: tuple[str | int, ...] = ("lift", "raise_table", index, key) if unit == own else ()
+                yield Entry(quantity, parts, path, partial(chains.table, rise, column), elsewhere="index.html: to raise")
 
 
 def _feet(facts: Facts, chains: Chains) -> Iterator[Entry]:
@@ -220,21 +235,9 @@ def _feet(facts: Facts, chains: Chains) -> Iterator[Entry]:
             yield Entry(quantity, (foot,), ("feet", index, *keys), explain)
 
 
-def _hardware(facts: Facts) -> Iterator[Entry]:
-    for index, line in enumerate(schedule(facts.design, facts.derived).lines):
-        # `bolt crank` and `bolt crank.hub` ask for the piece that serves there.
-        serves = line.where if line.piece.kind in ("bolt", "screw", "rod") else ()
-        also = (*serves, *dict.fromkeys(place.partition(".")[0] for place in serves))
-        if line.piece.length_mm is not None:
-            explain = partial(hardware.bought_length, facts, line)
-            yield Entry("length", (line.item,), ("hardware", index, "length_mm"), explain, also)
-        if line.piece.cut_to_mm is not None:
-            yield Entry("cut_to", (line.item,), ("hardware", index, "cut_to_mm"), partial(hardware.cut_length, facts, line), also)
-
-
 def _holes(facts: Facts) -> Iterator[Entry]:
     for state in facts.derived.train.gears:
-        yield Entry("bore", (state.id,), (), partial(hardware.bore, facts, state.id))
+        yield Entry("bore", (state.id,), (), partial(bore, facts, state.id))
     for hole in facts.design.holes:
         name = hole.name.text
         yield Entry("hole", (name,), (), partial(hardware.hole, facts, name), (f"{hole.into}.{name}",))

@@ -10,6 +10,7 @@ from trivet.source import Origin
 from trivet.tables.explanation import DERIVED, PRACTICE, Number, computed, found, given
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_levels import SAME, drop, stack_width, underside, work_surface
+from trivet.tables.explanation_nut import nut_ends
 
 RISE = "derived: a screw moves along its axis by its lead for a turn"
 # What a report's number that lies in the future rests on.
@@ -234,14 +235,7 @@ def _live_ends(facts: Facts, corner: Corner, foot: str) -> tuple[Number, Number]
     assert zone is not None
     use = spec.foot.insert
     if use is None or not isinstance(use.hardware, Insert):
-        part = spec.foot.nut if use is None else use.hardware
-        assert not isinstance(part, Insert)
-        how, what = "where it lies, through its whole height", "nut" if use is None else "tee nut"
-        tall = [given(f"m_{foot}", f"height of the {what}", part.height_mm, origin=part.origin)] if part is not None else []
-        return (
-            found(f"low_{foot}", f"low end of the {what} of `{foot}`", zone.low_mm, how, DERIVED, *tall),
-            found(f"high_{foot}", f"high end of the {what} of `{foot}`", zone.high_mm, how, DERIVED, *tall),
-        )
+        return nut_ends(facts, corner, foot, (zone.low_mm, zone.high_mm))
     insert = use.hardware
     length = _of_insert(facts, foot, "l", "length of the insert", insert.length_mm, insert.origin)
     live_from = _of_insert(facts, foot, "from", "where its thread begins, from the driving end", insert.live_from_mm, insert.origin)

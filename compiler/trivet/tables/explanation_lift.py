@@ -6,12 +6,14 @@ from trivet.solve.corner import MEAN, Corner, corners
 from trivet.solve.derived import Lift, Limit
 from trivet.solve.foot_case import Bound
 from trivet.solve.stroke import Stroke
-from trivet.tables.explanation import DERIVED, Number, computed, found, given
+from trivet.tables.explanation import DERIVED, Number, computed, given
 from trivet.tables.explanation_bounds import extension, height, same_bound
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_feet import RISE, lead
 from trivet.tables.explanation_teeth import teeth
 
+# Extensions that differ by less are one, mm.
+SAME_MM = 1e-9
 _WAYS = {"least": "least", "most": "greatest"}
 
 
@@ -148,14 +150,18 @@ def limit(facts: Facts, which: Limit, worst: bool) -> Number:
     ]
     corner, bound = pick(held, key=lambda item: item[1].at_mm)
     made = extension(facts, corner, foot, bound)
-    return found(
-        made.symbol + "_worst",
-        f"{made.words} {words_of(corner)}",
-        made.value,
-        "the tightest of all combinations of sheets, depths and heads",
-        DERIVED,
-        made,
-    )
+    # Combinations that end at one place are one number; the one that ends first is worked out, the others stand beside it.
+    others: dict[float, tuple[Corner, Bound]] = {}
+    for at, item in held:
+        if abs(item.at_mm - made.value) > SAME_MM:
+            others.setdefault(round(item.at_mm, 9), (at, item))
+    beside = [
+        given(f"e_other_{number}", f"the same limit {words_of(at)}", item.at_mm, source="worked out in the same way")
+        for number, (at, item) in enumerate(others.values(), start=1)
+    ]
+    formula = f"{'max' if which.end == 'least' else 'min'}({', '.join(item.symbol for item in (made, *beside))})" if beside else made.symbol
+    source = f"{DERIVED}: the tightest of all combinations of sheets, depths and heads"
+    return computed(made.symbol + "_worst", f"{made.words} {words_of(corner)}", formula, source, made, *beside)
 
 
 def _bound(facts: Facts, which: Limit, foot: str) -> Bound:

@@ -13,8 +13,9 @@ from trivet.solve.stack_drive import DriveStack
 from trivet.solve.stack_pivot import TIP_BELOW_TOPSIDE_MM, PivotStack
 from trivet.source import Origin
 from trivet.tables.explanation import DERIVED, PRACTICE, Number, computed, found, given
+from trivet.tables.explanation_bore import sleeve
 from trivet.tables.explanation_facts import Facts
-from trivet.tables.explanation_levels import SAME, stack_width
+from trivet.tables.explanation_levels import SAME, drop, stack_width
 
 Stand = DriveStack | PivotStack
 # What holds the screw: the room for its end begins before it.
@@ -50,11 +51,15 @@ def stack_limits(facts: Facts, bolt: BoltChoice) -> tuple[Number, Number, Number
         most = computed("L_most", f"longest that ends at {bolt.room_ends_at}", "L_least + room", DERIVED, least, room)
     else:
         most = _most(facts, of, stack, short[tight], sheets[tight], bolt.room_ends_at)
-    held = [
-        item for item in _items(facts, of, stack, short[first], sheets[first], 1, "_from") if not item.words.startswith(HOLDING)
-    ]
-    begins = found("L_thread", "from under the head to where the thread must have begun", short[first].thread_from_mm,
-                   "what lies before the first nut, or the wood, at its thinnest", DERIVED, *held)  # fmt: skip
+    items = _items(facts, of, stack, short[first], sheets[first], 1, "_from")
+    value = short[first].thread_from_mm
+    words, how = "from under the head to where the thread must have begun", "what lies before the first nut, or the wood, at its thinnest"
+    for count in range(len(items) + 1):
+        held = items[:count]
+        begins = computed("L_thread", words, _sum(held) or "0", f"{DERIVED}: {how}", *held)
+        if abs(begins.value - value) < SAME:
+            return least, most, begins
+    begins = found("L_thread", words, value, how, DERIVED, *(item for item in items if not item.words.startswith(HOLDING)))
     return least, most, begins
 
 
@@ -99,7 +104,13 @@ def _items(
 def _worked_out(
     facts: Facts, of: Drive | Pivot, stack: tuple[GearState, ...], what: str, symbol: str, sheets: Corner, deep: int
 ) -> Number | None:
-    """Wood between a recess and the other face: thickness less the recess with its error."""
+    """Wood between a recess and the other face: thickness less the recess with its error; sleeves; the levels above."""
+    if what == "sleeve" and isinstance(of, Pivot):
+        long = sleeve(facts, of, stack)
+        return computed(symbol, what, long.symbol, DERIVED, long)
+    if what == "gears of higher levels":
+        hangs = drop(facts, sheets, stack[0].level)
+        return computed(symbol, what, hangs.symbol, DERIVED, hangs)
     if what == "boards under the head" and isinstance(of, Drive):
         board = stack[0].gear.under.text
         chain = facts.stroked.world(sheets).boards.chain(board)

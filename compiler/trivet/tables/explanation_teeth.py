@@ -186,7 +186,8 @@ def cutter_diameter(facts: Facts, gear: str) -> Number:
     cutter = facts.parts.cutters[facts.graph.gears[gear].cutter.text]
     if cutter.diameter is None:
         return given(f"D_{cutter.name}", f"diameter of `{cutter.name}`", 0.0, source="it has none: a vee cutter")
-    return given(f"D_{cutter.name}", f"diameter of `{cutter.name}`", cutter.diameter.mm, origin=cutter.diameter.origin)
+    mm = cutter.diameter
+    return facts.once(("cutter", cutter.name.text), lambda: given(f"D_{cutter.name}", f"diameter of `{cutter.name}`", mm.mm, origin=mm.origin))
 
 
 def cutter_limit(facts: Facts, gear: str, mates: tuple[tuple[str, Number, Number], ...], thinning: Number) -> Number:

@@ -13,10 +13,13 @@ from trivet.tables.explanation import DERIVED, Number, computed, found, given
 from trivet.tables.explanation_facts import Facts
 from trivet.tables.explanation_mesh import asked_distance, spot
 from trivet.tables.explanation_teeth import teeth
+from trivet.tables.formula import shown
 
 SPEED = "Wentzell, Machine Elements, example 11.2, p. 219 (published copy); an idler cancels"
 # A place found along a mesh is the solver's when they differ by rounding only.
 SAME = 1e-9
+# As an angle, degrees.
+SAME_DEG = 1e-9
 
 
 def places(facts: Facts) -> dict[str, tuple[Number, Number]]:
@@ -38,7 +41,7 @@ def places(facts: Facts) -> dict[str, tuple[Number, Number]]:
         radius = _ring_radius(facts, ring)
         for name in (gear.text for gear in ring.gears):
             if name in facts.states and name not in done and radius is not None:
-                done[name] = _on_ring(ring, name, radius, facts.states[name])
+                done[name] = _on_ring(facts, ring, name, radius, facts.states[name])
                 waiting.append(name)
     while waiting:
         name = waiting.popleft()
@@ -92,22 +95,26 @@ def _ring_radius(facts: Facts, ring: Ring) -> Number | None:
     names = [gear.text for gear in ring.gears]
     chords = [asked_distance(facts, a, b) for a, b in zip(names, names[1:] + names[:1], strict=True)]
     radius = ring_radius_mm([chord.value for chord in chords])
-    how = "the circle round the polygon whose sides are the centre distances, its angles together a whole turn; found by halving"
     if radius is None:
         return None
-    return found(f"R_{ring.name}", f"radius of ring `{ring.name}`", radius, how, DERIVED, *chords)
+    symbol, words = f"R_{ring.name}", f"radius of ring `{ring.name}`"
+    if len({chord.value for chord in chords}) == 1:
+        formula = f"{chords[0].symbol} / (2 · sin(180 / {len(chords)}))"
+        return computed(symbol, words, formula, "derived: a regular polygon, all centre distances equal", chords[0])
+    # Put in, the radius gives a whole turn: the reader can check what was found by halving.
+    put = " + ".join(f"2 · asin({shown(chord.value)} / {shown(2.0 * radius)})" for chord in chords)
+    turn = sum(2.0 * math.degrees(math.asin(min(1.0, chord.value / (2.0 * radius)))) for chord in chords)
+    how = (
+        "the circle round the polygon whose sides are the centre distances: the angles between neighbours, 2 asin(c / 2R), make a whole"
+        f" turn; R found by halving. Put in: {put} = {shown(turn)} deg"
+    )
+    return found(symbol, words, radius, how, DERIVED, *chords)
 
 
-def _on_ring(ring: Ring, name: str, radius: Number, state: GearState) -> tuple[Number, Number]:
+def _on_ring(facts: Facts, ring: Ring, name: str, radius: Number, state: GearState) -> tuple[Number, Number]:
     around = ring.around
     turned = math.degrees(math.atan2(state.y_mm - around.y, state.x_mm - around.x)) % 360.0
-    first = given(
-        f"first_{ring.name}", f"direction of the first gear of `{ring.name}`", ring.first_at.value, "deg", ring.first_at.origin
-    )
-    how = "the first gear's direction, and for each gear between them 2 asin(c/2R) of its centre distance c"
-    direction = found(
-        f"at_{ring.name}_{name}", f"direction of `{name}` on its ring", turned, how, DERIVED, first, radius, unit="deg"
-    )
+    direction = _ring_direction(facts, ring, name, radius, turned)
     numbers = []
     for axis, middle, turn in (("x", around.x, "cos"), ("y", around.y, "sin")):
         m = given(f"{axis.upper()}_{ring.name}", f"{axis} of the middle of `{ring.name}`", middle, origin=around.origin)
@@ -115,6 +122,26 @@ def _on_ring(ring: Ring, name: str, radius: Number, state: GearState) -> tuple[N
         words = f"{axis} of `{name}`, on ring `{ring.name}`"
         numbers.append(computed(f"{axis.upper()}_{name}", words, formula, DERIVED, m, radius, direction))
     return _pair(name, numbers)
+
+
+def _ring_direction(facts: Facts, ring: Ring, name: str, radius: Number, turned_deg: float) -> Number:
+    """Where a gear stands on its ring: the first gear's direction, and the angle from each gear to the next before it."""
+    first = given(
+        f"first_{ring.name}", f"direction of the first gear of `{ring.name}`", ring.first_at.value, "deg", ring.first_at.origin
+    )
+    names = [gear.text for gear in ring.gears]
+    before = names[: names.index(name)]
+    chords = [asked_distance(facts, a, b) for a, b in zip(before, names[1:], strict=False)]
+    words = f"direction of `{name}` on its ring"
+    symbol, inputs = f"at_{ring.name}_{name}", tuple(dict.fromkeys((first, *chords, *((radius,) if chords else ()))))
+    for sign in ("+", "−"):
+        steps = [f" {sign} 2 · asin({chord.symbol} / (2 · {radius.symbol}))" for chord in chords]
+        number = computed(symbol, words, f"mod({first.symbol}{''.join(steps)}, 360)", DERIVED, *inputs, unit="deg")
+        off = (number.value - turned_deg + 180.0) % 360.0 - 180.0
+        if abs(off) < SAME_DEG:
+            return number
+    how = "the first gear's direction, and for each gear between them 2 asin(c/2R) of its centre distance c"
+    return found(symbol, words, turned_deg, how, DERIVED, *inputs, unit="deg")
 
 
 def speeds(facts: Facts) -> dict[str, Number]:

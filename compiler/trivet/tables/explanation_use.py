@@ -14,15 +14,15 @@ import trivet.tables.explanation_teeth as teeth
 from trivet.solve.beyond import Beyond, beyond_of
 from trivet.solve.corner import MEAN
 from trivet.solve.flush import flush_of
-from trivet.solve.library_figures import METAL_ON_WOOD, RUB_SOURCE, THREAD_FRICTION, THREAD_FRICTION_SOURCE, TOOTH_SOURCE
-from trivet.solve.locking import PRESSURE, bearing_mm, nut_hold
-from trivet.solve.power_screw import pitch_diameter_mm
-from trivet.solve.tooth_strength import LEWIS_SOURCE, SHEAR_PEAK, Strength, ToothLoad, strength_of
+from trivet.solve.library_figures import TOOTH_SOURCE
+from trivet.solve.tooth_strength import LEWIS_20, LEWIS_SOURCE, SHEAR_PEAK, Strength, ToothLoad, strength_of
 from trivet.tables.explanation import DERIVED, Entry, Number, computed, given
+from trivet.tables.explanation_bench import bench_entries
 from trivet.tables.explanation_facts import Facts
+from trivet.tables.explanation_load import load_entries
+from trivet.tables.explanation_locking import locking_entries
 
 Made = Callable[[], Number]
-SCREWS = "textbooks on power screws (Wentzell, Machine Elements, examples 18.1 to 18.3, by a published copy)"
 
 
 def entries_of_use(facts: Facts, per_turn: Made, speeds: Callable[[], Mapping[str, Number]]) -> Iterator[Entry]:
@@ -34,10 +34,9 @@ def entries_of_use(facts: Facts, per_turn: Made, speeds: Callable[[], Mapping[st
                 quantity, (item.end, item.cause), ("lift", "beyond", index, key), partial(_beyond, facts, item, key, per_turn)
             )
     yield from _strength(facts, speeds)
-    for index, state in enumerate(facts.derived.drives):
-        hold = nut_hold(facts.design, facts.derived, state)
-        if hold.holds_nmm is not None:
-            yield Entry("nuts_hold", (state.id,), ("locking", "drives", index, "holds_nmm"), partial(_holds, facts, index))
+    yield from load_entries(facts, speeds)
+    yield from locking_entries(facts, speeds)
+    yield from bench_entries(facts)
 
 
 def _flush(facts: Facts, per_turn: Made) -> Iterator[Entry]:
@@ -82,6 +81,7 @@ def _strength(facts: Facts, speeds: Callable[[], Mapping[str, Number]]) -> Itera
     strength = strength_of(facts.design, facts.derived)
     if strength is None:
         return
+    yield Entry("drive_torque", (), ("strength", "drive_torque_nmm"), partial(_torque, facts, strength))
     yield Entry("clutch", (), ("strength", "clutch_nmm"), partial(_clutch, facts, strength, speeds))
     for index, tooth in enumerate(strength.teeth):
         made: list[tuple[str, str, Callable[..., Number]]] = [
@@ -89,10 +89,56 @@ def _strength(facts: Facts, speeds: Callable[[], Mapping[str, Number]]) -> Itera
             ("tooth_face", "face_mm", _face),
             ("tooth_bending", "bending_n_per_mm2", _bending),
             ("tooth_shear", "shear_n_per_mm2", _shear),
+            ("tooth_form_factor", "form_factor", _form),
+            ("tooth_bending_allowed", "bending_allowed_n_per_mm2", partial(_allowed, "bending")),
+            ("tooth_shear_allowed", "shear_allowed_n_per_mm2", partial(_allowed, "shear")),
         ]
         for quantity, key, explain in made:
             path = ("strength", "teeth", index, key)
             yield Entry(quantity, (tooth.gear, tooth.mate), path, partial(explain, facts, strength, tooth, speeds))
+
+
+def _torque(facts: Facts, strength: Strength) -> Number:
+    """What turns the drive."""
+    source = "" if strength.torque_origin is not None else strength.torque_source
+    return facts.once(
+        ("driver",),
+        lambda: given("T", "torque at the drive", strength.torque_nmm, "N·mm", strength.torque_origin, source),
+    )
+
+
+def _form(facts: Facts, strength: Strength, tooth: ToothLoad, speeds: Callable[[], Mapping[str, Number]]) -> Number:
+    """Lewis's form factor: its table, or the closed form where that has none."""
+    z, angle = teeth.teeth(facts, tooth.gear), teeth.angle(facts, tooth.gear)
+    words = f"form factor of `{tooth.gear}`"
+    if angle.value < 20.0 - 1e-9:
+        formula, source = f"π · (0.124 − 0.684 / {z.symbol})", "the closed form of 14.5 degree teeth (from memory)"
+        return computed("Y", words, formula, source, z, unit="")
+    if z.value < LEWIS_20[0][0]:
+        formula = f"π · (0.154 − 0.912 / {z.symbol})"
+        return computed("Y", words, formula, "the closed form of 20 degree teeth (from memory), which meets the table at 12", z, unit="")
+    low, high = _rows(int(z.value))
+    known = given("Y_low", f"form factor of {low[0]} teeth", low[1], "", source=LEWIS_SOURCE)
+    if low == high:
+        return computed("Y", words, known.symbol, "the row of its teeth", known, unit="")
+    next_one = given("Y_high", f"form factor of {high[0]} teeth", high[1], "", source=LEWIS_SOURCE)
+    formula = f"Y_low + (1 / {low[0]} − 1 / {z.symbol}) / (1 / {low[0]} − 1 / {high[0]}) · (Y_high − Y_low)"
+    return computed("Y", words, formula, "derived: between two rows of the table straight in 1/z", known, z, next_one, unit="")
+
+
+def _rows(z: int) -> tuple[tuple[int, float], tuple[int, float]]:
+    """The rows of the table about a number of teeth, twice the same where it is one of them or beyond the last."""
+    low = max((row for row in LEWIS_20 if row[0] <= z), key=lambda row: row[0])
+    high = min((row for row in LEWIS_20 if row[0] >= z), key=lambda row: row[0], default=low)
+    return (low, high) if high[0] != z else (high, high)
+
+
+def _allowed(which: str, facts: Facts, strength: Strength, tooth: ToothLoad, speeds: Callable[[], Mapping[str, Number]]) -> Number:
+    """What the gear's material is taken to bear."""
+    value = tooth.bending_allowed if which == "bending" else tooth.shear_allowed
+    sheet = facts.parts.sheets[facts.graph.gears[tooth.gear].stock.text]
+    origin = sheet.material.origin if sheet.material is not None else sheet.name.origin
+    return given("most", f"what {tooth.material} is taken to bear in {which}", value, "N/mm2", origin, TOOTH_SOURCE)
 
 
 def _force(facts: Facts, strength: Strength, tooth: ToothLoad, speeds: Callable[[], Mapping[str, Number]]) -> Number:
@@ -100,8 +146,7 @@ def _force(facts: Facts, strength: Strength, tooth: ToothLoad, speeds: Callable[
     path = facts.derived.train.gear(tooth.gear).path
     near = tooth.mate if tooth.mate in path else tooth.gear
     turns, diameter = speeds()[near], teeth.pitch_diameter(facts, near)
-    source = "" if strength.torque_origin is not None else strength.torque_source
-    torque = given("T", "torque at the drive", strength.torque_nmm, "N·mm", strength.torque_origin, source)
+    torque = _torque(facts, strength)
     formula = f"{torque.symbol} / abs({turns.symbol}) / ({diameter.symbol} / 2)"
     words = f"force between `{tooth.gear}` and `{tooth.mate}` when the foot behind them jams"
     return computed("W", words, formula, "derived: nothing is lost, all of it goes into one foot", torque, turns, diameter, unit="N")
@@ -124,7 +169,7 @@ def _bending(facts: Facts, strength: Strength, tooth: ToothLoad, speeds: Callabl
     """Lewis."""
     force, face = _force(facts, strength, tooth, speeds), _face(facts, strength, tooth, speeds)
     module = teeth.module(facts, tooth.gear)
-    form = given("Y", f"form factor of `{tooth.gear}`", tooth.form_factor, "", source=LEWIS_SOURCE)
+    form = _form(facts, strength, tooth, speeds)
     formula = f"{force.symbol} / ({face.symbol} · {module.symbol} · {form.symbol})"
     source = "W. Lewis's formula, as textbooks of machine elements have it"
     return computed("bending", f"bending of a tooth of `{tooth.gear}`", formula, source, force, face, module, form, unit="N/mm2")
@@ -144,8 +189,7 @@ def _clutch(facts: Facts, strength: Strength, speeds: Callable[[], Mapping[str, 
     tooth = strength.teeth[0]
     bends = tooth.bending / tooth.bending_allowed >= tooth.shear / tooth.shear_allowed
     stress = (_bending if bends else _shear)(facts, strength, tooth, speeds)
-    most = tooth.bending_allowed if bends else tooth.shear_allowed
-    allowed = given("most", f"what {tooth.material} is taken to bear", most, "N/mm2", source=TOOTH_SOURCE)
+    allowed = _allowed("bending" if bends else "shear", facts, strength, tooth, speeds)
     torque = next(item for item in _inputs(stress) if item.symbol == "T")
     formula = f"{torque.symbol} · {allowed.symbol} / {stress.symbol}"
     return computed("clutch", "torque at the drive that no jam breaks teeth with", formula, DERIVED, torque, allowed, stress, unit="N·mm")
@@ -153,24 +197,3 @@ def _clutch(facts: Facts, strength: Strength, speeds: Callable[[], Mapping[str, 
 
 def _inputs(number: Number) -> tuple[Number, ...]:
     return number.inputs + tuple(item for held in number.inputs for item in held.inputs)
-
-
-def _holds(facts: Facts, index: int) -> Number:
-    """What the nuts of a drive hold."""
-    drive = facts.derived.drives[index].drive
-    across = given("D", "what the jam nut bears with, across", bearing_mm(drive), origin=drive.jam_nut.origin if drive.jam_nut else None)
-    bolt = given("d", f"diameter of {drive.thread.designation}", drive.thread.major_mm, origin=drive.thread.origin)
-    press = given("p", "pressure that plywood is drawn to", PRESSURE, "N/mm2", source="assumed, no source")
-    clamp = computed("C", "clamping force", "p · π / 4 · (D^2 − d^2)", DERIVED, press, across, bolt, unit="N")
-    threads = given("mu", "friction of a thread, low and high", (THREAD_FRICTION[0] * THREAD_FRICTION[1]) ** 0.5, "",
-                    source=f"geometric mean; {THREAD_FRICTION_SOURCE}")  # fmt: skip
-    wood = given("mu_w", "friction of metal on wood, low and high", (METAL_ON_WOOD[0] * METAL_ON_WOOD[1]) ** 0.5, "",
-                 source=f"geometric mean; {RUB_SOURCE}")  # fmt: skip
-    pitch = given("d2", f"pitch diameter of {drive.thread.designation}", pitch_diameter_mm(drive.thread), origin=drive.thread.origin)
-    lead = given("l", f"lead of {drive.thread.designation}", drive.thread.lead_mm, origin=drive.thread.origin)
-    f = computed("f", "friction on flanks of 60 degrees", "mu / cos(30)", SCREWS, threads, unit="")
-    off = computed("T_off", "one thread, loosening", "C · d2 / 2 · (π · f · d2 − l) / (π · d2 + f · l)", SCREWS, clamp, pitch, f, lead, unit="N·mm")
-    on = computed("T_on", "the other, tightening", "C · d2 / 2 · (l + π · f · d2) / (π · d2 − f · l)", SCREWS, clamp, pitch, f, lead, unit="N·mm")
-    face = computed("T_face", "the jam nut's face on the wood", "mu_w · C · (D + d) / 4", DERIVED, wood, clamp, across, bolt, unit="N·mm")
-    words = f"torque that the nuts of `{drive.name}` hold the way that parts them"
-    return computed("holds", words, "max(0, T_off) + min(T_face, T_on)", DERIVED, off, face, on, unit="N·mm")

@@ -2,6 +2,7 @@
 
 `·` multiplies, `−` subtracts, `^` is a power, `π` the number. Angles are in degrees: `cos(a)`, `acos(x)`. `inv(a)` is the involute
 function tan a − a (SDP/SI, Elements of Metric Gear Technology, p. T-33, eq. 3-6), `arcinv(x)` its inverse. `mod(x, y)` lies in [0, y).
+`longest(low, high, a, b, …)` and `shortest(low, high, a, b, …)` are the longest and the shortest of a, b, … from low to high.
 """
 
 from __future__ import annotations
@@ -24,10 +25,19 @@ def _sum_of_squares(*values: float) -> float:
     return math.sqrt(math.fsum(value * value for value in values))
 
 
+# Lengths that differ by less than this are one length, mm.
+SAME_MM = 1e-6
+
+
+def _within(low: float, high: float, lengths: tuple[float, ...]) -> list[float]:
+    return [length for length in lengths if low - SAME_MM <= length <= high + SAME_MM]
+
+
 FUNCTIONS: dict[str, Callable[..., float]] = {
     "sin": lambda a: math.sin(math.radians(a)),
     "cos": lambda a: math.cos(math.radians(a)),
     "tan": lambda a: math.tan(math.radians(a)),
+    "asin": lambda x: math.degrees(math.asin(min(1.0, max(-1.0, x)))),
     "acos": lambda x: math.degrees(math.acos(min(1.0, max(-1.0, x)))),
     "atan2": lambda y, x: math.degrees(math.atan2(y, x)),
     "inv": lambda a: involute(math.radians(a)),
@@ -39,6 +49,8 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "max": max,
     "mod": lambda x, y: x % y,
     "rss": _sum_of_squares,
+    "longest": lambda low, high, *lengths: max(_within(low, high, lengths), default=0.0),
+    "shortest": lambda low, high, *lengths: min(_within(low, high, lengths), default=0.0),
 }
 
 
