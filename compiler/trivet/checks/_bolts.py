@@ -73,7 +73,7 @@ def too_long(rule: Rule, design: Design, derived: Derived) -> Iterator[Diagnosti
             if not is_wood_screw(bolt):
                 measured, allowed = two_lengths(bolt.stated_mm, bolt.most_mm, design.units)
                 yield _unfit(
-                    rule, design, bolts, f"the bolt of `{name}` is {measured} long; at most {allowed} ends at {bolt.room_ends_at}"
+                    rule, design, bolts, f"the bolt of `{name}` is {measured} long; at most {allowed} fits, which ends at {bolt.room_ends_at}"
                 )
         else:
             long = length_text(bolt.stated_mm, design.units)
@@ -87,7 +87,8 @@ def too_short(rule: Rule, design: Design, derived: Derived) -> Iterator[Diagnost
         if bolt.fits or bolt.stated_mm is None or isinstance(bolt.of, Foot) or bolt.stated_mm >= bolt.least_mm - SAME_MM:
             continue
         measured, allowed = two_lengths(bolt.stated_mm, bolt.least_mm, design.units)
-        yield _unfit(rule, design, bolts, f"the bolt of `{name}` is {measured} long; its longest stack takes {allowed}")
+        what = "screw" if is_wood_screw(bolt) else "bolt"
+        yield _unfit(rule, design, bolts, f"the {what} of `{name}` is {measured} long; its longest stack takes {allowed}")
 
 
 def _unfit(rule: Rule, design: Design, bolts: tuple[BoltChoice, ...], message: str) -> Diagnostic:

@@ -23,6 +23,8 @@ _WORDS = {
     "barrel": "the tee nut of",
     "magnet": "the magnet",
     "gear": "the gear",
+    "stand_off": "a stand-off of",
+    "keeper_screw": "a screw of",
 }
 
 

@@ -52,6 +52,8 @@ def cuts_of(design: Design, derived: Derived) -> Iterator[Cut]:
     """Every feature of every part that has an inside: boards, gears, keepers and spacers."""
     stated, gears = _stated(design, derived), gears_of(design)
     boards = {board.name.text: board for board in design.boards}
+    shaped = {place(item.name.origin): item.name.text for item in design.pockets}
+    shaped |= {place(item.name.origin): item.name.text for item in design.engravings}
     for part in part_features(design, derived):
         whole = part.belongs_to or part.part
         board, gear = boards.get(whole), gears.get(whole)
@@ -63,6 +65,8 @@ def cuts_of(design: Design, derived: Derived) -> Iterator[Cut]:
                 title = feature.title.partition(", ")[0].rpartition(" ")[2]
                 found = next((item for item in there if item.name == title), there[0] if there else None)
             names = (found.name, found.set_name, whole) if found is not None else (whole,)
+            if found is None and board is not None and (owner := shaped.get(place(feature.origin))) is not None:
+                names = (feature.title.partition(", ")[0].rpartition(" ")[2], owner, whole)
             noun = gear.name.origin if gear is not None else board.name.origin if board is not None else None
             bore = gear.bore.origin if gear is not None and gear.bore is not None and feature.operation == "bore" else None
             yield Cut(
@@ -70,8 +74,14 @@ def cuts_of(design: Design, derived: Derived) -> Iterator[Cut]:
                 feature,
                 tuple(dict.fromkeys(names)),
                 place(bore, found.origin if found is not None else None, feature.origin, noun, design.origin),
-                found is not None and found.drilled,
+                feature.by_hand or (found is not None and found.drilled),
             )
+
+
+def quoted(title: str) -> str:
+    """A cut's title with the name that it ends with in quotes: hole `dog.2.1`."""
+    what, _, name = title.rpartition(" ")
+    return f"{what} `{name}`" if what else title
 
 
 def part_places(design: Design) -> dict[str, Origin | None]:

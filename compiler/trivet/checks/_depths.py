@@ -15,7 +15,10 @@ from trivet.source import Origin
 
 @record
 class Depth:
-    """`words` say what is cut, `into` into what; `names` are ids for acceptances, `origins` places, the most exact first."""
+    """`words` say what is cut, `into` into what; `names` are ids for acceptances, `origins` places, the most exact first.
+
+    `advice` has a place for what may be stated, which is `added_mm` less than what is cut.
+    """
 
     words: str
     into: str
@@ -23,6 +26,8 @@ class Depth:
     wood: Band
     names: tuple[str, ...]
     origins: tuple[Origin | None, ...]
+    advice: str = "a depth of {} or less"
+    added_mm: float = 0.0
 
 
 def depths_of(design: Design, derived: Derived) -> Iterator[Depth]:
@@ -59,6 +64,8 @@ def depths_of(design: Design, derived: Derived) -> Iterator[Depth]:
             wood[magnet.into.text],
             (magnet.name.text,),
             (magnet.name.origin,),
+            "a magnet no thicker than {}",
+            magnet.hole_depth_mm - magnet.disc.thickness_mm,
         )
     drives = {drive.name.text: drive for drive in design.drives}
     pivots = {pivot.name.text: pivot for pivot in design.pivots}

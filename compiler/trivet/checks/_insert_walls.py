@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._cuts import Cut, cuts_of, quoted
 from trivet.checks._walls import CHORD_MM, ROUGH_CHORD_MM, Point, edge_wall_mm, far_apart, far_inside, squares_of, wall_mm
 from trivet.model.board import Board
 from trivet.model.design import Design
@@ -76,7 +76,7 @@ def near_inserts(design: Design, derived: Derived) -> Iterator[Near]:
         if cut.part.kind == "board" and isinstance(shape, (Round, Contour)):
             board, under = boards[cut.whole]
             held = parts.setdefault(cut.part.part, (cut.part, []))[1]
-            held.append(_Cut(cut, shape, _height(cut.part, board, cut.feature, under)))
+            held.append(_Cut(cut, shape, height_of(cut.part, board, cut.feature, under)))
     for part, cuts in parts.values():
         board = boards[part.belongs_to or part.part][0]
         held_here = [(item, hole) for item in cuts if (hole := _of(screwed, board, item)) is not None]
@@ -130,8 +130,8 @@ def _of(screwed: dict[_Place, _Screwed], board: Board, item: _Cut) -> _Screwed |
     return None if other else found
 
 
-def _height(part: PartFeatures, board: Board, feature: Feature, under_mm: float) -> tuple[float, float]:
-    """From where to where a cut goes, z at mean sheets."""
+def height_of(part: PartFeatures, board: Board, feature: Feature, under_mm: float) -> tuple[float, float]:
+    """From where to where a cut of a board goes, z at mean sheets; `under_mm`: the board's underside."""
     thick = part.thickness.mean
     low = under_mm + (board.layers - part.layer) * thick if part.layer else under_mm
     depth = thick if feature.depth_mm is None else feature.depth_mm
@@ -144,7 +144,7 @@ def _to_edge(item: _Cut, hole: _Screwed, board: Board, part: PartFeatures, rough
     wanted = max(hole.outside_mm, MDF_EDGE_MM if mdf else 0.0)
     far = far_inside(shape, rough, wanted + ROUGH_CHORD_MM)
     wood = None if far else edge_wall_mm(shape, part.outline.points(CHORD_MM))
-    if wood is not None and wood < wanted - _SAME_MM:
+    if wood is not None and wood < wanted - CHORD_MM:
         yield _near(item, hole, f"the edge of `{board.name}`", wood, MDF_EDGE_MM if mdf else 0.0)
     elif mdf and board.outline.shape == "rectangle" and board.outline.corner_radius_mm <= MDF_CORNER_MM:
         # To the middle of each corner's rounding; a rounding wider than the distance is no corner.
@@ -164,7 +164,7 @@ def _to_cuts(item: _Cut, hole: _Screwed, at: tuple[float, float], squares: dict[
             continue
         wood = None if far_apart(item.shape, other.shape, hole.outside_mm) else wall_mm(item.shape, other.shape)
         if wood is not None and wood < hole.outside_mm - _SAME_MM:
-            yield _near(item, hole, f"the {other.cut.title}", wood, 0.0, other.cut)
+            yield _near(item, hole, f"the {quoted(other.cut.title)}", wood, 0.0, other.cut)
 
 
 def _near(item: _Cut, hole: _Screwed, other: str, wood: float, mdf_mm: float, mate: Cut | None = None) -> Near:

@@ -33,3 +33,17 @@ def least_shift(tip: ToothGeometry, root: ToothGeometry) -> float | None:
         if geometry is not None and max(geometry.interference_mm) <= 0.0:
             return shifted.profile_shift
     return None
+
+
+def least_distance_mm(mesh: MeshState, tip: ToothGeometry, root: ToothGeometry) -> float | None:
+    """The least centre distance, mm, at which neither tip reaches too far; None where the pair interferes at its own distance too."""
+    low, high = mesh.centre_distance_mm, max(tight_centre_distance_mm(tip, root), mesh.centre_distance_mm)
+    geometry = mesh_geometry(tip, root, high)
+    if geometry is None or max(geometry.interference_mm) > 0.0:
+        return None
+    for _ in range(40):
+        middle = (low + high) / 2.0
+        geometry = mesh_geometry(tip, root, middle)
+        clear = geometry is not None and max(geometry.interference_mm) <= 0.0
+        low, high = (low, middle) if clear else (middle, high)
+    return high

@@ -15,7 +15,7 @@ from trivet.record import replace
 from trivet.solve.bolt_length import shank_mm, stock_text
 from trivet.solve.derived import Derived, Lift
 from trivet.solve.solve import solve_heights
-from trivet.units import Quantity, length_text, told_text
+from trivet.units import Quantity, decimal_beside, length_text, made_text, told_text
 
 WORST = "at the worst combination of sheets"
 # A gain worth naming, mm (common practice, no source).
@@ -23,6 +23,8 @@ LEAST_GAIN_MM = 0.1
 # Steps of a pad's drop, how many are tried, and how many changes at most: common practice, no source.
 PAD_STEPS = 12
 LONGER, SHORTER = 8, 3
+# A socket is deepened in so many equal parts; the floor that `thin-pocket-floor` wants (common practice, no source).
+DEEPER_PARTS, LEAST_FLOOR_MM = 4, 3.0
 # The work stays nearly the same for large trains: sixty gears are solved as often as the fewest tries say.
 MOST_TRIES, FEWEST_TRIES, TRIES_BY_GEARS = 60, 12, 720
 
@@ -43,13 +45,16 @@ def every_height_mm(lift: Lift) -> tuple[float, float]:
     return max(low, lift.height_min_mm), min(high, lift.height_max_mm)
 
 
-def changes(foot: Foot, unit: str) -> Iterator[Change]:
-    """One fact of a foot set changed, the easiest first, each with its words."""
+def changes(foot: Foot, unit: str, deepest_mm: float = 0.0) -> Iterator[Change]:
+    """One fact of a foot set changed, the easiest first, each with its words. `deepest_mm`: how deep a socket its gears take."""
     insert, screw, length = foot.insert, foot.screw, foot.length
     if insert is not None and isinstance(insert.hardware, Insert) and insert.hardware.flange_diameter_mm is None:
         way: Face = "underside" if insert.driven_from == "topside" else "topside"
         turned = insert.model_copy(update={"driven_from": way})
         yield f"an insert driven from the {way}", foot.model_copy(update={"insert": turned})
+    for deep in _depths(foot, unit, deepest_mm):
+        text = made_text(deep, unit)
+        yield f"`socket depth {text}`{decimal_beside(text)}", foot.model_copy(update={"socket_depth": _length(deep)})
     if screw is not None and length is not None:
         if shank_mm(screw, length.mm) > 0.0:
             full = replace(screw, threaded=ThreadLength(full=True))
@@ -71,18 +76,37 @@ def changes(foot: Foot, unit: str) -> Iterator[Change]:
         yield f"a {part} with a drop of {told_text(drop + times * step, unit)}", foot.model_copy(update={"pad": pad})
 
 
+def _depths(foot: Foot, unit: str, deepest_mm: float) -> Iterator[float]:
+    """Deeper sockets, in equal parts of what the gears leave."""
+    now = foot.socket_depth.mm if foot.kind == "sliding_hex" and foot.socket_depth is not None else deepest_mm
+    step = 25.4 / 32 if unit == "in" else 0.5
+    found = (math.floor((now + (deepest_mm - now) * part / DEEPER_PARTS) / step + 1e-9) * step for part in range(1, DEEPER_PARTS + 1))
+    yield from dict.fromkeys(deep for deep in found if deep > now + 1e-9)
+
+
+def _deepest_mm(derived: Derived, name: str) -> float:
+    """How deep a socket the gears of a foot set take and keep a floor, mm."""
+    gears = [derived.train.gear(state.gear) for state in derived.feet if state.foot.name.text == name]
+    return min((gear.face_width.least for gear in gears), default=0.0) - LEAST_FLOOR_MM
+
+
+def _whose(design: Design, name: str) -> str:
+    """Which set is meant, where there are several."""
+    return f" for `{name}`" if len(design.feet) > 1 else ""
+
+
 def pad_word(foot: Foot) -> str:
     """What the file calls the thing that stands on the bench."""
     return "post" if foot.kind == "sliding_hex" else "pad"
 
 
-def _one_then_two(foot: Foot, unit: str) -> Iterator[Change]:
-    """One change, then two together: another screw with another insert's way or another pad."""
-    yield from changes(foot, unit)
-    for words, changed in changes(foot, unit):
+def _one_then_two(foot: Foot, unit: str, deepest_mm: float) -> Iterator[Change]:
+    """One change, then two together: another screw with another insert's way, a deeper socket or another pad."""
+    yield from changes(foot, unit, deepest_mm)
+    for words, changed in changes(foot, unit, deepest_mm):
         if changed.length == foot.length:
             continue
-        for more, again in changes(changed, unit):
+        for more, again in changes(changed, unit, deepest_mm):
             if again.length == changed.length:
                 yield f"{words} and {more}", again
 
@@ -93,9 +117,9 @@ def attempts(design: Design, derived: Derived, name: str) -> Iterator[tuple[str,
         return
     foot = next(item for item in design.feet if item.name.text == name)
     tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
-    for words, changed in islice(_one_then_two(foot, design.units), tries):
+    for words, changed in islice(_one_then_two(foot, design.units, _deepest_mm(derived, name)), tries):
         feet = tuple(changed if item.name.text == name else item for item in design.feet)
-        yield words, solve_heights(design.model_copy(update={"feet": feet}), derived.train)
+        yield words + _whose(design, name), solve_heights(design.model_copy(update={"feet": feet}), derived.train)
 
 
 def first_that(design: Design, derived: Derived, name: str, meets: Callable[[Lift], bool]) -> tuple[str, Lift] | None:
@@ -113,7 +137,8 @@ def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[L
     Empty where none gives a tenth of a millimetre more.
     """
     best, found = (worst_travel_mm(derived.lift) if derived.lift is not None else 0.0) + LEAST_GAIN_MM, ""
-    singles = sum(1 for _ in changes(next(item for item in design.feet if item.name.text == name), design.units))
+    foot = next(item for item in design.feet if item.name.text == name)
+    singles = sum(1 for _ in changes(foot, design.units, _deepest_mm(derived, name)))
     for number, (words, after) in enumerate(attempts(design, derived, name)):
         if number >= singles and enough is None:
             break
@@ -148,7 +173,7 @@ def lower_feet(design: Design, derived: Derived, name: str, lacking_mm: float) -
         lift = solve_heights(design.model_copy(update={"feet": feet}), derived.train).lift
         if lift is not None and worst_travel_mm(lift) > best:
             best = worst_travel_mm(lift)
-            found = f"{words}a {part} with a drop of {length_text(steps * step, design.units)}"
+            found = f"{words}a {part} with a drop of {length_text(steps * step, design.units)}{_whose(design, name)}"
     return _gives(found, best, design.units) if found else ""
 
 

@@ -18,7 +18,7 @@ from trivet.units import length_text, two_lengths
 
 # More marks than this are not read round a bolt's head (common practice, no source).
 MOST_MARKS = 36
-DIAL_MM = 40
+DIAL_MM = 40.0
 
 
 def unmet_flush(
@@ -85,12 +85,13 @@ def _change(
     if part.key == "setting":
         marks = MOST_MARKS if wanted <= 0.0 else min(MOST_MARKS, math.ceil(lift.per_turn_mm / (2.0 * wanted) - 1e-9))
         gain = part.mm - lift.per_turn_mm / (2.0 * marks)
-        return (f"`dial marks {marks}, diameter {DIAL_MM} mm` on the drive", gain) if gain > 1e-9 else None
+        wide = up_text(DIAL_MM, design.units, 1.0, 1 / 4)
+        return (f"`dial marks {marks}, diameter {wide}` on the drive", gain) if gain > 1e-9 else None
     if part.key == "zeroing":
         foot = next(item for item in derived.feet if item.id == part.where[0])
         gain = part.mm - foot.lead_mm / foot.zero_clockings / 2.0
         form = foot.foot.screw.head.form if foot.foot.screw is not None else ""
-        return ("`zeroed before_gluing` on its foot", gain) if gain > 1e-9 and form == "hexagon" and foot.foot.kind == "riding" else None
+        return (f"`zeroed before_gluing` on `{foot.foot.name}`", gain) if gain > 1e-9 and form == "hexagon" and foot.foot.kind == "riding" else None
     if part.key == "pad_rock":
         standing = next(item for item in derived.feet if item.id == part.where[0])
         head = standing.foot.screw.head.height_mm if standing.foot.screw is not None else 0.0

@@ -29,7 +29,9 @@ def unmet_overlap(require: Require, design: Design, derived: Derived, lift: Lift
     upper = too_great(require, value)
     bound = require.high if upper else require.low
     labels = related((f"`{mesh.a}` and `{mesh.b}` mesh here; one slides along the other as the board rises", mesh.mesh.origin))
-    remedy = "" if upper or not derived.try_changes else _kept(require, design, derived, mesh)
+    remedy = "leave the upper side out: teeth that share more face only last longer" if upper else ""
+    if not upper and derived.try_changes:
+        remedy = _kept(require, design, derived, mesh)
     what = f"face overlap of `{mesh.a}` and `{mesh.b}`"
     yield unmet(require, design, what, value, bound, labels, remedy, (mesh.id, mesh.a, mesh.b), where=WORST, upper=upper)
 

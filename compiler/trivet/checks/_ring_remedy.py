@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 
+from trivet.checks._train import named
+from trivet.model.design import Design
 from trivet.solve.derived import Derived, LoopState
 from trivet.solve.mesh_phase import ring_closure
 from trivet.units import length_text
@@ -23,8 +26,13 @@ def closes(loop: LoopState) -> bool:
     return loop.residual_mm <= loop.allowed_mm + ROUNDING_MM
 
 
-def ring_remedy(derived: Derived, loop: LoopState, unit: str) -> str:
-    """The shortest move of one gear after which the ring closes and no mesh of it is tighter; tried before it is said."""
+def ring_remedy(design: Design, derived: Derived, loop: LoopState, unit: str) -> str:
+    """The shortest move of one gear after which the ring closes and no mesh of it is tighter; tried before it is said.
+
+    The gears of a `ring` cannot be moved by themselves: there teeth are to be alike.
+    """
+    if any({gear.text for gear in ring.gears} == set(loop.gears) for ring in design.rings):
+        return _alike_teeth(derived, loop) + "; or open the ring by leaving out one mesh"
     states = [derived.train.gear(name) for name in loop.gears]
     teeth, module = [state.gear.z for state in states], states[0].geometry.module_mm
     centres = [(state.x_mm, state.y_mm) for state in states]
@@ -49,11 +57,31 @@ def ring_remedy(derived: Derived, loop: LoopState, unit: str) -> str:
             best = (math.hypot(*move), state.id, place_after)
     if best is None:
         return "place one gear of the ring by its meshes alone, or open the ring by leaving out one mesh"
-    x, y = (length_text(value, unit, 3).partition(" ")[0] for value in best[2])
+    gear = derived.train.gear(best[1]).gear
+    board = next(item for item in design.boards if item.name == gear.under)
+    x, y = (length_text(value, unit, 3).partition(" ")[0] for value in (best[2][0] - board.x_mm, best[2][1] - board.y_mm))
+    instead = next((f" in place of its angle in `mesh {mesh.a}`," for mesh in design.meshes if mesh.b == gear.name and mesh.angle is not None), "")
     return (
-        f"`{best[1]}` at ({x}, {y}) {unit}, {length_text(best[0], unit)} from where it stands, closes the ring; or open the ring by"
-        " leaving out one mesh"
+        f"`at ({x}, {y}) {unit}` for `{gear.name}`,{instead} {length_text(best[0], unit)} from where it stands, closes the ring; or open the"
+        " ring by leaving out one mesh"
     )
+
+
+def _alike_teeth(derived: Derived, loop: LoopState) -> str:
+    """Counts with which evenly spread gears close: every other gear alike. Each corner of n gears has (n - 2)/n of half a turn,
+    so (n - 2)/4 times the difference of the two counts has to be whole; otherwise all are alike.
+    """
+    teeth = [derived.train.gear(name).gear.z for name in loop.gears]
+    usual = [Counter(teeth[start::2]).most_common(1)[0][0] for start in (0, 1)]
+    if (len(teeth) - 2) * (usual[0] - usual[1]) % 4:
+        usual = [Counter(teeth).most_common(1)[0][0]] * 2
+    unlike: dict[int, list[str]] = {}
+    for index, name in enumerate(loop.gears):
+        if teeth[index] != usual[index % 2]:
+            unlike.setdefault(usual[index % 2], []).append(name)
+    if not unlike:
+        return "give every other gear of it equal teeth"
+    return " and ".join(f"{count} teeth on {named(names)}" for count, names in unlike.items()) + " close it"
 
 
 def _residual(teeth: list[int], centres: list[Point], index: int, move: Point, module_mm: float) -> float:

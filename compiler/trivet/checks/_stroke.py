@@ -7,16 +7,20 @@ from collections.abc import Iterator
 from trivet.checks._check import place, related
 from trivet.checks._climber_remedy import climber_remedy, shortened
 from trivet.checks._remedy import lower_feet, most_travel
-from trivet.checks._round import up_text
+from trivet.checks._round import down_text, up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
+from trivet.model.foot import Foot
 from trivet.record import record
+from trivet.solve.climber import NOWHERE_MM
 from trivet.solve.derived import Derived, Limit
 from trivet.solve.heights import tightest_limits
 from trivet.units import length_text
 
 # A stroke that begins no later than this is not short because of its beginning, mm (common practice, no source).
 NATURAL_START_MM = 1.0
+# The least by which a remedy moves an end, where the two ends just meet, mm (common practice, no source).
+LEAST_MOVE_MM = 0.1
 # Which rule names which cause; of the two ends the earlier in this list is named, what is cheapest to change first.
 CAUSES = {
     "shank_in_insert": "shank-in-insert",
@@ -81,7 +85,7 @@ def _beside(found: Crossing, blamed: Limit) -> Limit:
 
 def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -> Iterator[Diagnostic]:
     """The finding of `rule` where its cause leaves no stroke. `otherwise`: the remedy where no single
-    change tried gives any, with a place for the length that is lacking.
+    change tried gives any, with places for the length that is lacking, for what the screw is to be shorter than, the socket deeper.
     """
     found = crossing(derived)
     if found is None:
@@ -91,17 +95,24 @@ def nothing_left(rule: Rule, design: Design, derived: Derived, otherwise: str) -
     if slug != rule.slug:
         return
     foot = next(item for item in derived.feet if item.id == blamed.parts[0])
-    lacking = f", {length_text(found.lacking_mm, design.units)} is lacking" if found.lacking_mm > 1e-6 else ""
+    told = found.lacking_mm > 1e-6 and blamed.extension_mm > NOWHERE_MM
+    lacking = f", {length_text(found.lacking_mm, design.units)} is lacking" if told else ""
     members = tuple(item.id for item in derived.feet if item.foot.name.text == foot.foot.name.text)
     yield Diagnostic(
         rule.slug,
         rule.severity,
         f"no travel is left{lacking}: {blamed.sentence}",
         place(climbing.climber.foot.name.origin if climbing is not None else blamed.origin, foot.foot.name.origin),
-        related=related((other.sentence, other.origin)),
+        related=related((other.sentence, other.origin)) if other.sentence != blamed.sentence else (),
         remedy=(climber_remedy(design, derived, climbing) if climbing is not None else "")
         or most_travel(design, derived, foot.foot.name.text)[0]
         or lower_feet(design, derived, foot.foot.name.text, found.lacking_mm)
-        or otherwise.format(up_text(found.lacking_mm, design.units)),
+        or _otherwise(otherwise, foot.foot, found.lacking_mm, design.units),
         parts=(*members, *(part for part in blamed.parts if part not in members)),
     )
+
+
+def _otherwise(words: str, foot: Foot, lacking_mm: float, unit: str) -> str:
+    shorter = (foot.length.mm if foot.length is not None else 0.0) - lacking_mm
+    socket = (foot.socket_depth.mm if foot.socket_depth is not None else 0.0) + lacking_mm
+    return words.format(up_text(lacking_mm, unit), screw=down_text(shorter, unit), socket=up_text(socket, unit))

@@ -48,7 +48,8 @@ def _moved(design: Design, cut: Cut, other: Round | Contour | None, edge: Sequen
     """`at (x, y)` for a cut with one place of its own."""
     owner = _owner(design, cut)
     shape = cut.feature.shape
-    if owner is None or len(owner.places) != 1 or not isinstance(shape, Round | Contour):
+    if owner is None or len(owner.places) != 1 or owner.places[0].mirrored or not isinstance(shape, Round | Contour):
+        # What is stated of a mirrored one is the place on the other side.
         return ""
     board = next(item for item in design.boards if item.name == owner.into)
     step = STEP_INCH_MM if design.units in ("in", "thou") else STEP_MM

@@ -104,6 +104,7 @@ def _with_feet(design: Design, name: str) -> Iterator[tuple[tuple[str, ...], Der
             changes["pad"] = foot.pad.model_copy(update={"kind": kind, "drop": _length(total)})
             words.append(f"a pad with a drop of {told_text(total, design.units)}")
         if words:
+            words[-1] += f" for `{name}`" if len(design.feet) > 1 else ""
             feet = tuple(item.model_copy(update=changes) if item.name.text == name else item for item in design.feet)
             yield tuple(words), solve_heights(design.model_copy(update={"feet": feet}), train)
 

@@ -60,7 +60,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         lowest = "" if known else ", the lower one both ways, since it is not stated how the grain runs"
         more = min(board.layers + 1, MOST_LAYERS)
         left = length_text(sag.sag_mm * (board.layers / more) ** 3, design.units)
-        thicker = f", or `layers {more}`, which leaves about {left}" if more > board.layers else ""
+        thicker = f", or `layers {more}` in `{board.name}`, which leaves about {left}" if more > board.layers else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,

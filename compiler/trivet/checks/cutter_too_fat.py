@@ -11,7 +11,7 @@ from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived, GearState
 from trivet.source import Origin
-from trivet.units import two_lengths
+from trivet.units import length_text, two_lengths
 
 RULE = Rule(
     "cutter-too-fat",
@@ -48,20 +48,44 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         largest = down_to(first.largest_cutter_mm, 0.01)
         coarser = "a smaller diametral pitch" if design.units == "in" else "a larger module"
         remedy = f"a cutter of {down_told(largest, design.units)} or less, or {coarser}"
+        words = f"{allowed} is the largest for {'them' if many else 'it'}: {first.cutter_limit}"
+        if largest <= 0.0:
+            words = f"none is thin enough for {'them' if many else 'it'}: {first.cutter_limit.replace('a larger one', 'even the thinnest', 1)}"
+            remedy = _too_close(derived, {state.id for state in states}, design.units) or f"{coarser}, or more teeth"
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"`{cutter.name}`, {has}, cuts {named(state.id for state in states)}; {allowed} is the largest for"
-            f" {'them' if many else 'it'}: {first.cutter_limit}",
+            f"`{cutter.name}`, {has}, cuts {named(state.id for state in states)}; {words}",
             place(first.gear.cutter.origin, first.gear.name.origin),
             related(
                 (f"`{cutter.name}` is declared here", cutter.diameter.origin if cutter.diameter is not None else None),
-                *((f"`{state.id}` has {state.gear.z} teeth", state.gear.name.origin) for state in states),
+                *(
+                    (f"{named(item.id for item in alike)} {'have' if len(alike) > 1 else 'has'} {teeth} teeth", alike[0].gear.name.origin)
+                    for teeth, alike in _by_teeth(states).items()
+                ),
             ),
-            remedy if largest > 0 else f"{coarser}, or more teeth",
+            remedy,
             # One acceptance covers the whole group, so a gear's name is enough only where the group is one gear.
             (cutter.name.text,) if many else (cutter.name.text, first.id),
         )
+
+
+def _by_teeth(states: list[GearState]) -> dict[int, list[GearState]]:
+    """The gears of each tooth count."""
+    found: dict[int, list[GearState]] = {}
+    for state in states:
+        found.setdefault(state.gear.z, []).append(state)
+    return found
+
+
+def _too_close(derived: Derived, names: set[str], unit: str) -> str:
+    """Where a stated distance presses the gears into each other: the one that follows without it."""
+    for mesh in derived.train.meshes:
+        tight = mesh.tight_centre_distance_mm
+        if mesh.mesh.centre_distance is not None and {mesh.a, mesh.b} <= names and mesh.centre_distance_mm < tight:
+            more = length_text(tight - mesh.centre_distance_mm, unit)
+            return f"leave `centre_distance` of `{mesh.a}` and `{mesh.b}` out: {length_text(tight, unit)} follows, {more} more"
+    return ""
 
 
 def _place_key(origin: Origin | None, name: str) -> object:

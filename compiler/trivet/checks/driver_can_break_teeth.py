@@ -10,6 +10,7 @@ from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.library_figures import TOOTH_SOURCE
 from trivet.solve.tooth_strength import LEWIS_SOURCE, clutch_words, strength_of
+from trivet.units import length_text
 
 RULE = Rule(
     "driver-can-break-teeth",
@@ -52,12 +53,15 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         RULE.slug,
         RULE.severity,
         f"{who} that turns `{drive.name}` with {found.torque_nmm / 1000.0:.3g} Nm when a foot jams loads the teeth of `{tooth.gear}` to about "
-        f"{measured:.3g} N/mm2 in {'bending' if bends else 'shear'}; {allowed:.3g} is taken as the most",
+        f"{measured:.3g} N/mm2 in {'bending' if bends else 'shear'}; {allowed:.3g} N/mm2 is taken as the most",
         place(found.torque_origin, drive.turned_with_origin, drive.origin),
         related(
-            (f"its torque: {found.torque_source}", found.torque_origin or drive.turned_with_origin),
             (
-                f"`{tooth.gear}`, counted as {tooth.material}, shares {tooth.face_mm:.3g} mm of face with `{tooth.mate}` ({TOOTH_SOURCE}; "
+                "its torque is stated here" if found.torque_source == "stated" else f"its torque: {found.torque_source}",
+                found.torque_origin or drive.turned_with_origin,
+            ),
+            (
+                f"`{tooth.gear}`, counted as {tooth.material}, shares {length_text(tooth.face_mm, design.units)} of face with `{tooth.mate}` ({TOOTH_SOURCE}; "
                 f"{LEWIS_SOURCE})",
                 gear.gear.name.origin,
             )

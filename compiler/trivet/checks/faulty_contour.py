@@ -6,15 +6,16 @@ import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._cuts import Cut, cuts_of, part_places
+from trivet.checks._cuts import Cut, cuts_of, part_places, quoted
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.contour import Contour
-from trivet.solve.contour_faults import contour_faults, duplicate_contours
+from trivet.solve.contour_faults import FaultKind, contour_faults, duplicate_contours
 from trivet.solve.derived import Derived
 from trivet.solve.feature import Round
 from trivet.solve.parts import part_features
 from trivet.source import Span
+from trivet.units import length_text
 
 RULE = Rule(
     "faulty-contour",
@@ -42,6 +43,13 @@ RULE = Rule(
 
 # Looks at the shapes themselves, which is slow: `compile` and `check --full` run it.
 FULL_ONLY = True
+REMEDIES: dict[FaultKind, str] = {
+    "not-finite": "write every point of the outline as a number",
+    "too-few-points": "give the outline three points or more, or an arc",
+    "points-too-close": "leave one of the two points out",
+    "no-area": "give the outline points that do not lie on one line",
+    "crosses-itself": "list its points in the order in which a pencil goes round it once, and keep its sides apart",
+}
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
@@ -57,7 +65,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             if teeth in alike:
                 continue
             alike.add(teeth)
-        yield from _faults(part.outline, part.outline_title, place(at.get(whole.partition(".")[0]), design.origin), (whole,))
+        yield from _faults(part.outline, part.outline_title, place(at.get(whole.partition(".")[0]), design.origin), (whole,), design.units)
     layers: dict[tuple[str, str, float | None], list[Cut]] = {}
     rounds: dict[tuple[str, str, float | None, float, float, float], Cut] = {}
     for cut in cuts_of(design, derived):
@@ -66,7 +74,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         layer = (cut.part.part, feature.face if feature.depth_mm is not None else "", feature.depth_mm)
         circle = shape if isinstance(shape, Round) else None
         if isinstance(shape, Contour):
-            yield from _faults(shape, feature.title, cut.span, cut.names)
+            yield from _faults(shape, feature.title, cut.span, cut.names, design.units)
             circle = _circle(shape)
             if circle is None:
                 layers.setdefault(layer, []).append(cut)
@@ -89,18 +97,23 @@ def _circle(contour: Contour) -> Round | None:
     return Round((x0 + x1) / 2.0, (y0 + y1) / 2.0, wide)
 
 
-def _faults(contour: Contour, title: str, span: Span | None, names: tuple[str, ...]) -> Iterator[Diagnostic]:
+def _faults(contour: Contour, title: str, span: Span | None, names: tuple[str, ...], unit: str) -> Iterator[Diagnostic]:
+    what, comma, size = title.partition(", ")
     for fault in contour_faults(contour):
-        yield Diagnostic(RULE.slug, RULE.severity, f"{title}: {fault.words}", span, (), "mend the outline", names)
+        message = f"the {quoted(what)}{comma}{size}: {fault.words}"
+        if fault.kind == "crosses-itself":
+            x, y = (length_text(mm, unit).partition(" ")[0] for mm in (fault.x_mm, fault.y_mm))
+            message = f"the {quoted(what)}{comma}{size}, crosses or touches itself near ({x}, {y}) {'mm' if unit == 'mm' else 'in'}"
+        yield Diagnostic(RULE.slug, RULE.severity, message, span, (), REMEDIES[fault.kind], names)
 
 
 def _twice(one: Cut, other: Cut) -> Diagnostic:
     return Diagnostic(
         RULE.slug,
         RULE.severity,
-        f"the {other.title} lies on the {one.title}: the same place would be cut twice",
+        f"the {quoted(other.title)} lies on the {quoted(one.title)}: the same place would be cut twice",
         other.span,
-        related((f"the {one.title}", one.span)),
+        related((f"the {quoted(one.title)}", one.span)),
         "leave one of them out",
         (*other.names[:-1], *one.names),
     )

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from trivet.checks._check import place, related
-from trivet.checks._train import feet_parts, gears_of, rise_texts
+from trivet.checks._equal import also_here, grouped, too
+from trivet.checks._train import feet_parts, gears_of, named, rise_texts
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived, FootState
@@ -40,40 +41,59 @@ RULE = Rule(
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each foot that differs from what most feet do."""
+    """One finding for feet that differ alike from what most feet do."""
     rises = {foot.id: abs(foot.rise_per_turn_mm) for foot in derived.feet if foot.rise_per_turn_mm}
     if len(set(rises.values())) < 2:
         return
     usual = Counter(rises.values()).most_common(1)[0][0]
     gears = gears_of(design)
     model = next(foot for foot in derived.feet if rises.get(foot.id) == usual)
-    for foot in derived.feet:
-        rise = rises.get(foot.id)
-        if rise is None or rise == usual:
-            continue
+    unlike = [foot for foot in derived.feet if rises.get(foot.id, usual) != usual]
+    for feet in grouped(((rises[foot.id], gears[foot.gear].teeth, foot.foot.name.text), foot) for foot in unlike):
+        foot, rise = feet[0], rises[feet[0].id]
         apart = abs(rise - usual)
         texts = rise_texts(design.units, rise, usual, apart)
         whole = ""
         if derived.lift is not None and derived.lift.travel_mm > 0:
             turns = derived.lift.travel_mm / float(usual)
             whole = f", {length_text(turns * float(apart), design.units)} over the whole travel"
+        # Where the gears turn alike the thread is to blame.
+        thread = foot.foot.name.origin if _ratio(foot) == _ratio(model) else None
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"`{foot.id}` moves {texts[0]} for a turn of the drive, `{model.id}` {texts[1]}: {texts[2]} apart after one turn{whole}",
-            place(gears[foot.gear].teeth.origin, gears[foot.gear].name.origin),
-            related((f"`{model.id}` is carried here", gears[model.gear].name.origin)),
-            _remedy(derived, foot, rise, usual, design.units),
-            feet_parts([foot]),
+            f"`{foot.id}` moves {texts[0]} for a turn of the drive, `{model.id}` {texts[1]}: {texts[2]} apart after one turn{whole}"
+            + too(other.id for other in feet[1:]),
+            place(thread, gears[foot.gear].teeth.origin, gears[foot.gear].name.origin),
+            (
+                *related((f"`{model.id}` is carried here", gears[model.gear].name.origin)),
+                *also_here((other.id, gears[other.gear].name.origin) for other in feet[1:]),
+            ),
+            _remedy(derived, feet, model, rise / usual, design.units),
+            feet_parts(feet),
         )
 
 
-def _remedy(derived: Derived, foot: FootState, rise: Fraction, usual: Fraction, unit: str) -> str:
-    """Teeth that would equal the others, where the gear has them by a mesh and the count is whole; else the lead that would."""
-    state = derived.train.gear(foot.gear)
-    teeth = state.gear.z * rise / usual
-    meshed = len(state.path) > 1 and {state.path[-2], state.id} in ({mesh.a, mesh.b} for mesh in derived.train.meshes)
+def _ratio(foot: FootState) -> Fraction:
+    """Turns of the foot's gear for one of the drive."""
+    return abs(Fraction(foot.rise_per_turn_mm or 0)) / exact_lead_mm(foot.foot.thread.lead_mm)
+
+
+def _remedy(derived: Derived, feet: Sequence[FootState], model: FootState, more: Fraction, unit: str) -> str:
+    """The others' thread where it does; teeth where the gears have them by a mesh and the count is whole; else the lead that would."""
+    foot, gears = feet[0], named(foot.gear for foot in feet)
+    threads = f"`thread {model.foot.thread.designation}` for `{foot.foot.name}`, the thread of the others," if _ratio(foot) == _ratio(model) else ""
+    teeth = derived.train.gear(foot.gear).gear.z * more
+    meshed = all(_by_a_mesh(derived, item.gear) for item in feet)
     if meshed and teeth.denominator == 1 and teeth >= 4:
-        return f"{teeth} teeth on `{foot.gear}` would make them equal"
-    lead = exact_lead_mm(foot.foot.thread.lead_mm) * usual / rise
-    return f"no tooth count of `{foot.gear}` alone makes them equal; a lead of {rise_texts(unit, lead)[0]} would"
+        return f"{threads}{' or ' if threads else ''}{teeth} teeth on {gears} would make them equal"
+    if threads:
+        return f"{threads} would make them equal"
+    lead = exact_lead_mm(foot.foot.thread.lead_mm) / more
+    return f"no tooth count of {gears} alone makes them equal; a lead of {rise_texts(unit, lead)[0]} would"
+
+
+def _by_a_mesh(derived: Derived, gear: str) -> bool:
+    """Whether the gear is turned by its own teeth, and not by a shaft."""
+    path = derived.train.gear(gear).path
+    return len(path) > 1 and {path[-2], gear} in ({mesh.a, mesh.b} for mesh in derived.train.meshes)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place
 from trivet.checks._train import named
+from trivet.checks.thin_tooth_tip import least_land_mm
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
+from trivet.record import replace
 from trivet.solve.derived import Derived, GearState
 from trivet.solve.gear_size import least_teeth
 
@@ -48,6 +51,13 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" this form needs {least:.1f}",
             place(first.gear.teeth.origin, first.gear.name.origin),
             (),
-            f"{int(least) + 1} teeth, or `profile_shift {first.geometry.least_shift:.2f}`",
+            f"{int(least) + 1} teeth{_shifted(first)}",
             tuple(state.id for state in states),
         )
+
+
+def _shifted(state: GearState) -> str:
+    """The profile shift that would do, rounded up so that it does; nothing where it leaves tips too thin."""
+    shift = math.ceil(state.geometry.least_shift * 100.0 - 1e-7) / 100.0
+    teeth = replace(state.geometry, profile_shift=shift)
+    return f", or `profile_shift {shift:.2f}`" if teeth.tip_land_mm >= least_land_mm(teeth) else ""

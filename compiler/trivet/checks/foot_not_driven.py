@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._train import gears_of
+from trivet.checks._train import gears_of, named
+from trivet.checks._undriven import undriven
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
@@ -27,21 +28,22 @@ RULE = Rule(
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding a foot; none where no gear is turned at all."""
-    drive = derived.train.drive_gear
-    if drive is None:
-        return
-    gears = gears_of(design)
-    for name in derived.train.unreached:
-        gear = gears[name]
-        if gear.carries is None:
+    """One finding for all gears that hang together and carry feet; none where no gear is turned at all."""
+    drive, gears = derived.train.drive_gear, gears_of(design)
+    for names in undriven(design, derived):
+        feet = {name: gears[name].carries for name in names}
+        carrying = [name for name, foot in feet.items() if foot is not None]
+        if not carrying or drive is None:
             continue
+        sets = dict.fromkeys(foot.text for foot in feet.values() if foot is not None)
+        many = len(carrying) > 1
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"the drive turns `{drive}`, but nothing leads from it to `{name}`, which carries a foot of `{gear.carries}`",
-            place(gear.name.origin),
+            f"the drive turns `{drive}`, but nothing leads from it to {named(carrying)}, which {'carry feet' if many else 'carries a foot'}"
+            f" of {named(sets)}",
+            place(gears[carrying[0]].name.origin),
             related((f"`{drive}` is turned here", gears[drive].name.origin)),
-            f"a `mesh` that joins `{name}` to a gear that the drive turns",
-            (f"{gear.carries}.{name}", name),
+            f"a `mesh` that joins {'one of ' if len(names) > 1 else ''}{named(names)} to a gear that the drive turns",
+            tuple(part for name in carrying for part in (f"{feet[name]}.{name}", name)),
         )

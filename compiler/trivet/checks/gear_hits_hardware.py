@@ -58,9 +58,11 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             worst[key] = near
     groups: dict[tuple[str, str, float], list[Near]] = {}
     for near in worst.values():
-        groups.setdefault((near.other.part.partition(".")[0], near.other.kind, round(near.gap_mm, 3)), []).append(near)
+        # As far as a rule shows it: the places of gears round a circle are rounded.
+        groups.setdefault((near.other.part.partition(".")[0], near.other.kind, round(near.gap_mm, 1)), []).append(near)
     for items in groups.values():
-        near = items[0]
+        near = min(items, key=lambda item: item.gap_mm)
+        items = [near, *(item for item in items if item is not near)]
         gear, other = near.one, near.other
         has, least = two_lengths(max(near.gap_mm, 0.0), LEAST_GAP_MM, unit)
         gap = f"reaches {length_text(-near.gap_mm, unit)} into" if near.gap_mm < 0.0 else f"passes with {has} by"
@@ -74,7 +76,16 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" {over}; a gap of at least {least} is required" + (f"; so do {', '.join(more)}" if more else ""),
             where(places, design, gear.part),
             related((f"`{other.part}` is declared here", places.get(other.part) or other.origin)),
-            f"move the two {up_told(LEAST_GAP_MM - near.gap_mm, unit)} further apart, make the gear or what it meets smaller, or see that they"
-            " share no height",
+            _remedy(other.kind, up_told(LEAST_GAP_MM - near.gap_mm, unit), up_told(near.shared_mm, unit)),
             tuple(dict.fromkeys(name for item in items for name in (item.one.part, *solid_names(item.other)))),
         )
+
+
+def _remedy(kind: str, apart: str, shared: str) -> str:
+    """A keeper moves with the gear that it holds up, so only its outline, or heights, can make room."""
+    if kind == "keeper":
+        return (
+            f"an outline of the keeper that ends {apart} sooner there, or lies the other way; or a gear that hangs more than {shared} higher"
+            " there, from a thinner sheet for one"
+        )
+    return f"move the two {apart} further apart, make the gear or what it meets smaller, or see that they share no height"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._train import gears_of
+from trivet.checks._train import gears_of, named
+from trivet.checks._undriven import undriven
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
@@ -35,21 +36,18 @@ RULE = Rule(
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding a gear; none where no gear is turned at all, and none for gears whose feet are reported."""
-    drive = derived.train.drive_gear
-    if drive is None:
-        return
-    gears = gears_of(design)
-    for name in derived.train.unreached:
-        gear = gears[name]
-        if gear.carries is not None:
+    """One finding for gears that hang together; none where no gear is turned at all, and none where they carry feet, which are reported."""
+    drive, gears = derived.train.drive_gear, gears_of(design)
+    for names in undriven(design, derived):
+        if drive is None or any(gears[name].carries is not None for name in names):
             continue
+        many = len(names) > 1
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"the drive turns `{drive}`, but nothing leads from it to `{name}`",
-            place(gear.name.origin),
+            f"the drive turns `{drive}`, but nothing leads from it to {named(names)}",
+            place(gears[names[0]].name.origin),
             related((f"`{drive}` is turned here", gears[drive].name.origin)),
-            f"a `mesh` with `{name}`, or leave the gear out",
-            (name,),
+            f"a `mesh` with {'one of ' if many else ''}{named(names)}, or leave the gear{'s' if many else ''} out",
+            names,
         )

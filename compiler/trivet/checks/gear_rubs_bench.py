@@ -51,7 +51,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"the gears of `{name}` stand on the bench: the pocket is {deep} deep, head and pad only {high} high",
+            f"the gears of `{name}` stand on the bench: the pocket is {deep} deep, {'head and pad' if drop > 0.0 else 'the head'} only {high} high",
             place(foot.foot.pocket.origin if foot.foot.pocket is not None else None, foot.foot.pad.origin, foot.foot.name.origin),
             related=related(
                 (

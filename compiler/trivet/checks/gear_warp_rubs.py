@@ -60,6 +60,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" at least {least} leaves room for warp",
             place(states[0].gear.name.origin, holders[name]),
             related((f"`{name}` holds {'them' if many else 'it'}", holders[name])),
-            f"washers above the gear, {up_told(wanted - clear, design.units)} more in all",
+            f"a thicker washer above the gear, or one more: {up_told(wanted - clear, design.units)} more in all",
             (name, *(state.id for state in states)) if not many else (name,),
         )

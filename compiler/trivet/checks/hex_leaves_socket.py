@@ -40,4 +40,4 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Where this bound leaves no stroke (`_stroke.named` says which of the two ends is named)."""
-    yield from nothing_left(RULE, design, derived, "a socket deeper by more than {} leaves a travel")
+    yield from nothing_left(RULE, design, derived, "a `socket depth` of more than {socket} leaves a travel")

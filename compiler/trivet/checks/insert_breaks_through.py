@@ -13,7 +13,7 @@ from trivet.model.foot import Foot
 from trivet.model.hardware import Insert
 from trivet.solve.board_levels import board_thickness
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import two_lengths
 
 RULE = Rule(
     "insert-breaks-through",
@@ -63,8 +63,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             continue
         needs, has = two_lengths(taken, wood.least, design.units)
         far = "topside" if foot.insert.flush == "underside" else "underside"
-        out = f"it stands out of the {far}" if taken > wood.least else "its blind hole breaks through"
-        wanted = f"; at least {length_text(floor, design.units)} of wood is wanted over its end" if blind else ""
+        left, wants = two_lengths(max(wood.least - taken, 0.0), floor, design.units)
+        out = f"it stands out of the {far}" if taken > wood.least else f"{left} of wood is left beyond its end"
+        wanted = f"; at least {wants} of wood is wanted there" if blind else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from trivet.checks._check import related
 from trivet.checks._insert_walls import Near, near_inserts
 from trivet.checks._round import up_told
+from trivet.checks._walls import CHORD_MM
 from trivet.checks.thin_wall import LEAST_MM
 from trivet.diagnostics import Diagnostic, Rule, Severity
 from trivet.model.design import Design
@@ -36,7 +37,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for equal walls of one set. What is thinner than a wall may be at all is `thin-wall`'s finding."""
     groups: dict[tuple[str, bool, float, float], list[Near]] = {}
     for near in near_inserts(design, derived):
-        if near.wood_mm >= LEAST_MM - 1e-9:
+        if near.wood_mm >= LEAST_MM - (CHORD_MM if near.to_edge else 1e-9):
             groups.setdefault((near.set_name, near.to_edge, round(near.wood_mm, 3), near.wanted_mm), []).append(near)
     for found in groups.values():
         near, unit = found[0], design.units

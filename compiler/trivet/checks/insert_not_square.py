@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._round import up_text
 from trivet.checks._train import mesh_place
-from trivet.checks.mesh_binds import binds
+from trivet.checks.mesh_binds import STEP_MM, binds
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Backlash, Derived, MeshState
@@ -68,6 +69,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             worst[name] = (*((tilt, mesh) if tilt < least else (least, at)), (*parts, foot.id))
     names: dict[str, Origin | None] = {item.name.text: item.name.origin for item in design.feet}
     for name, (tilt, mesh, parts) in worst.items():
+        which = f" `{derived.train.gear(mesh.b).gear.tooth_form}`" if len(design.tooth_forms) > 1 else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
@@ -75,6 +77,15 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" {LEAST_DEG:g} deg is soon reached",
             place(names[name], mesh.mesh.origin),
             related((f"`{mesh.a}` and `{mesh.b}` mesh here", mesh_place(mesh))),
-            "more backlash, or a guide bore over the insert",
+            f"`backlash {_backlash(design, derived, mesh)}` in the tooth form{which}, or a guide bore over the insert",
             tuple(dict.fromkeys(parts)),
         )
+
+
+def _backlash(design: Design, derived: Derived, mesh: MeshState) -> str:
+    """What the tooth form of a mesh would have to state for inserts that lean by as much as is soon reached; see `tolerated_deg`."""
+    tilts = math.fsum(rss**2 for what, _, rss in mesh.backlash.contributors if what.startswith(TILT))
+    others = math.fsum(rss**2 for what, _, rss in mesh.backlash.contributors if not what.startswith(TILT))
+    more = math.tan(math.radians(LEAST_DEG)) / math.tan(math.radians(design.shop.insert_tilt_deg))
+    form = next(item for item in design.tooth_forms if item.name == derived.train.gear(mesh.b).gear.tooth_form)
+    return up_text(form.backlash.mm + math.sqrt(others + more**2 * tilts) - mesh.backlash.nominal_mm, design.units, STEP_MM, 0.002)

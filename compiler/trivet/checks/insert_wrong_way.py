@@ -52,6 +52,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         said += ["raising the board loosens it"] if loosens else []
         glue = "epoxy round the insert keeps it"
         remedy = f"`driven_from {way}` gives {there} of travel at mean thickness" if gain or other > 0.0 else glue
+        if gain and not loosens:
+            remedy += f"; raising the board then loosens it: {glue}"
         if loosens and not gain and other > 0.0:
             remedy += f"; {glue} as it is"
         live = f"its live thread runs from {length_text(use.hardware.live_from_mm, design.units)} "

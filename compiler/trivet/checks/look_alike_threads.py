@@ -42,12 +42,16 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     uses = thread_uses(design)
     for use in uses:
         yield from _pairs(use, design)
-    machine = {use.thread.designation: use for use in reversed(uses) if use.thread.system != "tapping"}
+    feet = {foot.name.text for foot in design.feet}
+    # Of several with one thread a foot is named: feet must rise alike, so there the mistake is worst.
+    named = sorted(uses, key=lambda use: use.part not in feet)
+    machine = {use.thread.designation: use for use in reversed(named) if use.thread.system != "tapping"}
     kinds = sorted(machine.values(), key=lambda use: (use.thread.major_mm, use.thread.designation))
     for one, other in pairwise(kinds):
         wide = other.thread.major_mm
         if one.thread.lead_mm != other.thread.lead_mm and wide - one.thread.major_mm <= ALIKE * wide:
-            yield _finding(one, other.part, other.thread, other.origin, "warning", "mark them and keep them apart", design)
+            remedy = "one thread for all feet" if {one.part, other.part} <= feet else "mark them and keep them apart"
+            yield _finding(one, other.part, other.thread, other.origin, "warning", remedy, design)
 
 
 def _pairs(use: ThreadUse, design: Design) -> Iterator[Diagnostic]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._round import up_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived, MeshState
@@ -52,6 +53,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the least face overlap stated is {measured}; at least {allowed} is advised",
             place(stated.origin, form.name.origin),
             related=related((f"`{mesh.a}` and `{mesh.b}` mesh here, and one slides along the other", mesh.mesh.origin)),
-            remedy=f"`face_overlap {allowed}`, or none stated; the travel becomes shorter",
+            remedy=f"`face_overlap {up_text(wanted(mesh), design.units)}`, or none stated; the travel becomes shorter",
             parts=(form.name.text,),
         )

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from trivet.checks._check import related
+from trivet.checks._round import up_text
 from trivet.checks._train import gears_of, mesh_place, up_to
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
@@ -62,9 +63,12 @@ def _finding(design: Design, derived: Derived, form: ToothForm, meshes: list[Mes
     more = (wanted - backlash.nominal_mm) * math.cos(mesh.geometry.working_angle_rad) / 4.0
     a, b = derived.train.gear(mesh.a).geometry, derived.train.gear(mesh.b).geometry
     apart = centre_distance_for_backlash_mm(a, b, wanted)
-    spread = f" or centres {length_text(apart - mesh.centre_distance_mm, design.units)} further apart" if apart is not None else ""
+    spread = f" or centres {up_text(apart - mesh.centre_distance_mm, design.units)} further apart" if apart is not None else ""
     largest = f", the largest share being {backlash.contributors[0][0]}" if backlash.contributors else ""
     count = f"; {len(meshes) - 1} other mesh{'es' if len(meshes) > 2 else ''} with the same figures" if len(meshes) > 1 else ""
+    which = f" `{form.name}`" if len(design.tooth_forms) > 1 else ""
+    all_of_it = up_to(backlash.nominal_mm - backlash.min_mm, STEP_MM)
+    enough = f" at least, {up_text(all_of_it, design.units)} with every error at its worst" if all_of_it > wanted else ""
     tilts = design.shop.inserts == "by_hand" and any(what.startswith("insert tilt") for what, _, _ in backlash.contributors)
     block = "; inserts driven with a guide block tilt half as much (assumed)" if tilts else ""
     return Diagnostic(
@@ -76,8 +80,14 @@ def _finding(design: Design, derived: Derived, form: ToothForm, meshes: list[Mes
             (f"the tooth form `{form.name}` states {form.backlash}", form.backlash.origin),
             *((f"`{other.a}` and `{other.b}` mesh here", mesh_place(other)) for other in meshes[1:]),
         ),
-        f"`backlash {length_text(wanted, design.units)}` in the tooth form; gears already cut need"
-        f" {length_text(more, design.units, 3)} off each flank{spread}{block}",
+        f"`backlash {up_text(wanted, design.units)}` in the tooth form{which}{enough}; gears already cut need"
+        f" {_flank(more, design.units)} off each flank{spread}{block}",
         # One acceptance covers the whole group, so a gear's name is enough only where the group is one mesh.
         (form.name.text, mesh.a, mesh.b) if len(meshes) == 1 else (form.name.text,),
     )
+
+
+def _flank(mm: float, unit: str) -> str:
+    """So little that a thousandth of an inch is too coarse: rounded up to a thousandth of a millimetre, a ten-thousandth of an inch."""
+    step, digits = (0.00254, 4) if unit in ("in", "thou") else (0.001, 3)
+    return length_text(math.ceil(mm / step - 1e-6) * step, unit, digits)

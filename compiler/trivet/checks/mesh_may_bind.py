@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from trivet.checks._round import up_text
 from trivet.checks._train import mesh_place, up_to
 from trivet.checks.mesh_binds import STEP_MM, binds
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text
+from trivet.units import length_text, two_lengths
 
 RULE = Rule(
     "mesh-may-bind",
@@ -38,13 +39,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     others = [mesh for mesh in tight if mesh is not worst]
     count = f"; {len(others)} other mesh{'es fall' if len(others) > 1 else ' falls'} below zero too" if others else ""
     wanted = up_to(backlash.nominal_mm - backlash.min_mm, STEP_MM)
+    least, _ = two_lengths(backlash.min_mm, 0.0, design.units)
     yield Diagnostic(
         RULE.slug,
         RULE.severity,
         f"`{worst.a}` and `{worst.b}` mesh with {length_text(backlash.nominal_mm, design.units)} of backlash, and"
-        f" {length_text(backlash.min_mm, design.units)} with every error at its worst{count}",
+        f" {least} with every error at its worst{count}",
         mesh_place(worst),
         (),
-        f"{length_text(wanted, design.units)} of backlash would be enough for all of it",
+        f"{up_text(wanted, design.units)} of backlash would be enough for all of it",
         tuple(dict.fromkeys(name for mesh in tight for name in (mesh.a, mesh.b))),
     )

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from trivet.checks._check import place
 from trivet.checks._faults import of_kind
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
+from trivet.record import replace
 from trivet.solve.derived import Derived
 
 RULE = Rule(
@@ -40,6 +42,6 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding a mesh."""
-    return of_kind(
-        RULE, "mesh_distance", design, derived, "move the gears apart, or leave the place out and give the mesh an angle"
-    )
+    stated = {place(mesh.origin) for mesh in design.meshes if mesh.centre_distance is not None}
+    for item in of_kind(RULE, "mesh_distance", design, derived, "move the gears apart, or leave the place out and give the mesh an angle"):
+        yield replace(item, remedy="leave `centre_distance` out: it follows from the teeth") if item.span in stated else item

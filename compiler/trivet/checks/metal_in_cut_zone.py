@@ -50,7 +50,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             has, asked = two_lengths(worst.cover_mm, zone.depth.mm, unit)
             under = f"has {has} of wood over it" if worst.cover_mm >= 0.0 else f"stands {has.lstrip('-−')} out of the topside"
             out = max(item.inside_mm for item in items)
-            shallow = f"cut no deeper than {down_told(worst.cover_mm, unit, 0.1, 0.005)} there, " if worst.cover_mm >= 0.2 else ""
+            shallow = f"cut no deeper than {down_told(worst.cover_mm, unit, 0.1, 0.005)} there" if worst.cover_mm >= 0.2 else ""
+            ways = _out(out, zone.width.mm, unit)
             more = f" (and {len(items) - 1} more of its set)" if len(items) > 1 else ""
             yield Diagnostic(
                 RULE.slug,
@@ -59,7 +60,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
                 " deep",
                 place(zone.origin, zone.name.origin, design.origin),
                 related((f"`{name}` is declared here", places.get(name) or worst.solid.origin)),
-                f"{shallow}{_out(out, zone.width.mm, unit)}",
+                f"{shallow}{', or ' if shallow and ', or ' not in ways else ', ' if shallow else ''}{ways}",
                 tuple(item.solid.part for item in items),
             )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._cuts import Cut
+from trivet.checks._cuts import Cut, quoted
 from trivet.checks._equal import also_here, grouped
 from trivet.checks._narrow import SAME_MM, narrow_rounds
 from trivet.checks._round import down_told
@@ -45,7 +45,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"the {first.title}{many} narrower than the cutter: {has}; at least {needs} is required",
+            f"the {quoted(first.title)}{many} narrower than the cutter: {has}; at least {needs} is required",
             first.span,
             also_here((cut.whole, cut.span) for cut in cuts[1:] if cut.span != first.span),
             f"{drill} a cutter of {down_told(diameter, design.units)} or less",
@@ -75,6 +75,6 @@ def _narrow_pockets(design: Design) -> Iterator[Diagnostic]:
             f"the pocket `{pocket.name}` is narrower than its cutter: {has}; at least {needs} is required",
             place(pocket.outline.origin, pocket.name.origin),
             related((f"`{cutter_item.name}` is declared here", cutter_item.diameter.origin)),
-            f"use a cutter of {has} or less",
+            f"use a cutter of {down_told(wide, design.units)} or less",
             (pocket.name.text,),
         )

@@ -57,7 +57,7 @@ def _why(design: Design, bolt: BoltChoice) -> str:
         return f"{length_text(bolt.stated_mm, design.units)} is stated, the longest sold is {sold_text(bolt, longest)}"
     least, most = two_lengths(bolt.least_mm, bolt.most_mm, design.units)
     if bolt.least_mm > bolt.most_mm + SAME_MM:
-        return f"the longest stack takes {least}, but only {most} ends at {bolt.room_ends_at} with the shortest"
+        return f"the longest stack takes {least}, but only {most} fits the shortest, whose room ends at {bolt.room_ends_at}"
     sold = ", ".join(sold_text(bolt, mm) for mm in _around(bolt))
     return (
         f"{least} to {most} is wanted"
@@ -70,6 +70,8 @@ def _remedy(design: Design, bolt: BoltChoice) -> str:
     lacking = bolt.least_mm - bolt.most_mm
     if is_wood_screw(bolt) and lacking > SAME_MM:
         return f"a board thicker by {up_told(lacking, design.units)}, or a thinner screw"
+    if isinstance(bolt.of, Foot) and bolt.stock_mm:
+        return f"`length {sold_text(bolt, max(bolt.stock_mm))}` is the longest; or a rod, which is cut to length"
     return bolt.remedy or "a thinner stack, or a thread that is sold longer"
 
 

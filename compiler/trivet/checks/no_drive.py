@@ -31,7 +31,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     if not design.gears or derived.train.drive_gear is not None:
         return
     drives = [drive.name.text for drive in design.drives]
-    fact = f"`turned_by {drives[0]}`" if drives else "a `drive` block, and `turned_by` with its name"
+    block = "write a `drive` block, and `turned_by` with its name in one gear"
     count = len(design.gears)
     yield Diagnostic(
         RULE.slug,
@@ -39,6 +39,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         f"no drive turns any of the {count} gears; one is required" if count > 1 else "no drive turns the one gear",
         place(design.gears[0].name.origin, design.origin),
         related(*((f"the drive `{drive.name}` turns nothing", drive.name.origin) for drive in design.drives)),
-        f"give one gear {fact}",
+        f"give one gear `turned_by {drives[0]}`" if drives else block,
         (design.gears[0].name.text,),
     )

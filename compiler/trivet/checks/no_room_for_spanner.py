@@ -41,23 +41,22 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             groups.setdefault((item.part.partition(".")[0], item.what), []).append(item)
     for (name, what), items in groups.items():
         first = items[0]
-        flats = made_text(first.flats_mm, unit)
+        flats, many = _spanner(first.flats_mm), len(dict.fromkeys(item.part for item in items)) > 1
+        who = f"the {what}{'s' if many else ''} of {named(dict.fromkeys(item.part for item in items))} {'lie' if many else 'lies'} in"
         if first.recess_mm is None:
-            message = (
-                f"the {what} of {named(item.part for item in items)} lies in a hexagon recess, which keeps it from being turned"
-            )
+            message = f"{who} a hexagon recess, which keeps {'them' if many else 'it'} from being turned"
             remedy = f"`round {up_text(first.socket_mm, unit, 0.5, 0.02)}`, which takes the socket spanner for {flats}"
         else:
             has, needs = two_lengths(first.recess_mm, first.socket_mm, unit)
             message = (
-                f"the {what} of {named(item.part for item in items)} lies in a recess {has} wide; a socket spanner for {flats} is about"
+                f"{who} a recess {has} wide; a socket spanner for {flats} is about"
                 f" {needs} outside, and an open one finds {length_text(first.out_mm, unit)} of it where"
                 f" {length_text(OPEN_SPANNER_MM, unit)} is wanted"
             )
             shallow = first.height_mm - OPEN_SPANNER_MM
             wide = f"a recess {up_told(first.socket_mm, unit, 0.5, 0.02)} wide or more"
             remedy = wide if what != "hexagon head" else "a head with a socket for a key"
-            remedy += f", or a recess no deeper than {down_told(shallow, unit)}" if shallow > 0.0 else ""
+            remedy += f", or a recess no deeper than {down_told(shallow, unit)}, out of which it then stands" if shallow > 0.0 else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
@@ -67,3 +66,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             remedy,
             tuple(dict.fromkeys(item.part for item in items)),
         )
+
+
+def _spanner(flats_mm: float) -> str:
+    """A spanner's size as it is stamped: whole millimetres, else inches."""
+    return made_text(flats_mm, "mm" if abs(flats_mm - round(flats_mm)) < 1e-6 else "in")

@@ -43,12 +43,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         wanted = up_text(stated + LEAST_PLAY_MM - play, design.units, 0.05, 1 / 64)
         gear = derived.train.gear(tight.gear)
         thick = length_text(gear.face_width.most, design.units)
+        on = "shoulder" if pivot.shoulder is not None else "sleeve"
+        longer = f"; the {on} becomes as much longer" if tight.sleeve_length_mm is not None else ""
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
             f"`{name}` leaves `{tight.gear}` {measured} of axial play at its thickest; at least {allowed} is required",
             place(pivot.play.origin if pivot.play is not None else None, pivot.origin, pivot.name.origin),
             related=related((f"`{tight.gear}` is up to {thick} thick", gear.face_width.origin or gear.gear.name.origin)),
-            remedy=f"`play {wanted}`{decimal_beside(wanted)}" + ("; the sleeve becomes as much longer" if tight.sleeve_length_mm is not None else ""),
+            remedy=f"`play {wanted}`{decimal_beside(wanted)}" + longer,
             parts=ids(item for item in members if item.play.least < LEAST_PLAY_MM - 1e-9),
         )

@@ -39,6 +39,6 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the ring of {named(loop.gears, 8)} closes with its teeth {left} out of place; {room} is what backlash takes up",
             place(loop.origin),
             related(*((f"`{name}` is part of the ring", gears[name].name.origin) for name in loop.gears)),
-            ring_remedy(derived, loop, design.units),
+            ring_remedy(design, derived, loop, design.units),
             loop.gears,
         )

@@ -50,8 +50,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             RULE.severity,
-            f"`{conflict.gear}` would make {one} turns a turn of the drive by way of `{conflict.path_one[-2]}`,"
-            f" and {two} by way of `{before}`",
+            f"`{conflict.gear}` would turn at {one} times the drive's speed by way of `{conflict.path_one[-2]}`,"
+            f" and at {two} times by way of `{before}`",
             place(conflict.origin, gears[conflict.gear].name.origin),
             related(
                 *(

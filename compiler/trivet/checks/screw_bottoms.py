@@ -56,5 +56,5 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         RULE,
         design,
         derived,
-        "a screw shorter by more than {}, or a through hole wider than it in the board above, leaves a travel",
+        "a screw shorter than {screw}, or a through hole wider than it in the board above, leaves a travel",
     )

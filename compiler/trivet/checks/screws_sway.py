@@ -43,7 +43,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         load, foot = sway.load, sway.foot
         unit = design.units
         measured, allowed = two_lengths(total, ALLOWED_MM, unit)
-        bend, play = length_text(sway.bend_mm, unit, 3), length_text(sway.play_mm, unit, 3)
+        digits = 4 if unit in ("in", "thou") else 3
+        bend, play = length_text(sway.bend_mm, unit, digits), length_text(sway.play_mm, unit, digits)
         free = length_text(sway.free_mm, unit)
         engaged = length_text(foot.engagement_at_most_mm, unit)
         yield Diagnostic(

@@ -56,6 +56,7 @@ RULE = Rule(
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for what strikes one wall, one floor or one topside; the worst is named first."""
     places = places_of(design, derived)
+    thin = {level.board.name.text: level.thickness.least for level in derived.boards}
     groups: dict[tuple[str, int, bool], list[Strike]] = {}
     for strike in strikes(design, derived):
         groups.setdefault((strike.board, id(strike.cutout), strike.radial_mm is None), []).append(strike)
@@ -63,7 +64,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         worst = min(items, key=lambda item: item.radial_mm if item.radial_mm is not None else item.axial_mm or 0.0)
         rest = [item for item in items if item is not worst]
         cutout = worst.cutout
-        message, remedy = strike_words(worst, design.units)
+        message, remedy = strike_words(worst, thin[worst.board], design.units)
         other = f"`{worst.board}` is declared here" if cutout is None else cutout.feature.title
         origin = places.get(worst.board) if cutout is None else cutout.feature.origin or places.get(worst.board)
         yield Diagnostic(

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trivet.checks._stroke import nothing_left
+from trivet.checks._overlap_remedy import less_overlap
+from trivet.checks._stroke import crossing, nothing_left
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
-from trivet.solve.derived import Derived
+from trivet.solve.derived import Derived, Lift
 
 RULE = Rule(
     "teeth-part",
@@ -29,7 +30,17 @@ RULE = Rule(
 )
 
 
+# What is offered leaves this much travel, mm: less is not worth a fixture (common practice, no source).
+ROOM_MM = 1.0
+
+
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Where this bound leaves no stroke (`_stroke.named` says which of the two ends is named)."""
     closer = "both ends must come closer by more than {} in all: a smaller `face_overlap`, lower feet, or what hangs lowest higher"
-    yield from nothing_left(RULE, design, derived, closer)
+    found = crossing(derived)
+    eased = less_overlap(design, derived, found.lacking_mm + ROOM_MM, _travels, "leaves a travel") if found is not None else ""
+    yield from nothing_left(RULE, design, derived, eased or closer)
+
+
+def _travels(lift: Lift) -> bool:
+    return lift.travel_mm > 0.0

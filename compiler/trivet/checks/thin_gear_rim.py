@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Hashable, Iterator
 
-from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._cuts import Cut, cuts_of, quoted
 from trivet.checks._equal import also_here, grouped, too
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic, Rule
@@ -60,7 +60,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             "error" if rim < LEAST_MM else "warning",
-            f"the rim between the {cut.title} and the roots of {named([name])} is {has}; at least {least} is"
+            f"the rim between the {quoted(cut.title)} and the roots of {named([name])} is {has}; at least {least} is"
             f" {'required' if rim < LEAST_MM else 'wanted'}{too(other for other, _, _ in gears[1:])}",
             cut.span,
             also_here((other, held.span) for other, _, held in gears[1:] if held.span != cut.span),

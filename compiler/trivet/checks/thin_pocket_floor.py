@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._cuts import quoted
 from trivet.checks._depths import Depth, depths_of
 from trivet.checks._opposite import opposite_pairs
 from trivet.checks._round import down_told
@@ -61,11 +62,11 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             "error" if gone else "warning",
-            f"the {words}, {length_text(deep, design.units)} deep, {what}; at least {least} is wanted",
+            f"the {words}, {length_text(deep, design.units)} deep, {what}; at least {least} of wood is wanted under it",
             place(*depths[0].origins),
             related(("the thickness is stated here", depths[0].wood.origin)),
-            f"a depth of {down_told(wood - LEAST_FLOOR_MM, design.units, 0.1)} or less"
-            if wood > LEAST_FLOOR_MM
+            depths[0].advice.format(down_told(wood - LEAST_FLOOR_MM - depths[0].added_mm, design.units, 0.1))
+            if wood - LEAST_FLOOR_MM > depths[0].added_mm
             else "a thicker sheet",
             tuple(dict.fromkeys(name for depth in depths for name in depth.names)),
         )
@@ -85,10 +86,10 @@ def _between(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         yield Diagnostic(
             RULE.slug,
             "warning",
-            f"the {one.title} and, from the other face, the {other.title} leave {floor} of `{one.whole}` between them,"
+            f"the {quoted(one.title)} and, from the other face, the {quoted(other.title)} leave {floor} of `{one.whole}` between them,"
             f" {length_text(wood.least, design.units)} thick at the thinnest; at least {least} is wanted",
             one.span,
-            related((f"the {other.title}", other.span)),
+            related((f"the {quoted(other.title)}", other.span)),
             f"depths that add up to {down_told(wood.least - LEAST_FLOOR_MM, design.units, 0.1)} or less"
             if wood.least > LEAST_FLOOR_MM
             else "a thicker sheet",

@@ -17,6 +17,8 @@ from trivet.units import length_text, two_lengths
 LEAST_MM = 6.0
 # Boards that lie on one another, mm: far below any gap that is stated.
 TOUCHING_MM = 0.05
+# Lengths that differ by less are equal.
+SAME_MM = 1e-9
 
 RULE = Rule(
     "thin-under-head",
@@ -43,13 +45,13 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         uppermost = levels[chain_above(above, derived.train.gear(thin.gear).gear.under.text)[-1]]
         wanted = min(LEAST_MM, uppermost.thickness.least / 2.0)
         left, recess = thin.remaining_under_head_mm, thin.drive.head_recessed
-        if recess is None or left >= wanted - 1e-9:
+        if recess is None or left >= wanted - SAME_MM:
             continue
-        if left > 0.0 and any(_touches(level, uppermost) for level in derived.boards):
+        if left > SAME_MM and any(_touches(level, uppermost) for level in derived.boards):
             continue
         measured, allowed = two_lengths(max(left, 0.0), wanted, design.units)
         shallower = down_text(max(recess.mm - (wanted - left), 0.0), design.units)
-        through = left <= 0.0
+        through = left <= SAME_MM
         yield Diagnostic(
             RULE.slug,
             "error" if through else RULE.severity,

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 
 from trivet.checks._check import related
-from trivet.checks._cuts import Cut, cuts_of
+from trivet.checks._cuts import Cut, cuts_of, quoted
+from trivet.checks._equal import also_here, grouped
 from trivet.checks._wall_remedy import wall_remedy
 from trivet.checks._walls import (
     CHORD_MM,
@@ -48,10 +49,29 @@ RULE = Rule(
 )
 
 LEAST_MM = 2.0
+# Two cuts, or a cut and (None) the edge; the edge's points, and how much wood is left, mm.
+Wall = tuple[Cut, Cut | None, Sequence[Point], float]
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding for each pair, and for each cut near the edge; only cuts that share a square are compared."""
+    """One finding for equal walls between cuts of two statements, or between those of one and the edge."""
+    for walls in grouped((_alike(wall), wall) for wall in _walls(design, derived)):
+        yield _finding(design, walls)
+
+
+def _alike(wall: Wall) -> Hashable:
+    cut, other, _, left = wall
+    sets = tuple(_set_of(item) for item in (cut, other) if item is not None)
+    return (cut.part.part, frozenset(sets), other is None, round(left, 3))
+
+
+def _set_of(cut: Cut) -> str:
+    """The title without the place's number: all cuts of one statement."""
+    return cut.title.partition(".")[0]
+
+
+def _walls(design: Design, derived: Derived) -> Iterator[Wall]:
+    """Each wall that is too thin; only cuts that share a square are compared."""
     squares: dict[tuple[str, int, int], list[tuple[Cut, Round | Contour]]] = {}
     edges: dict[str, Sequence[Point]] = {}
     rough: dict[str, Sequence[Point]] = {}
@@ -62,8 +82,9 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         edge = edges.get(cut.part.part) or edges.setdefault(cut.part.part, cut.part.outline.points(CHORD_MM))
         coarse = rough.get(cut.part.part) or rough.setdefault(cut.part.part, cut.part.outline.points(ROUGH_CHORD_MM))
         left = None if far_inside(shape, coarse, LEAST_MM + ROUGH_CHORD_MM) else edge_wall_mm(shape, edge)
-        if left is not None and left < LEAST_MM - 1e-9:
-            yield _finding(design, cut, None, edge, left)
+        # Chords lie within a round edge: by so much a wall may seem thinner than it is.
+        if left is not None and left < LEAST_MM - CHORD_MM:
+            yield cut, None, edge, left
         near: dict[int, tuple[Cut, Round | Contour]] = {}
         for square in squares_of(shape, LEAST_MM):
             there = squares.setdefault((cut.part.part, *square), [])
@@ -73,24 +94,30 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             wall = None if far_apart(shape, second, LEAST_MM) else wall_mm(shape, second)
             if wall is None or wall >= LEAST_MM - 1e-9 or not share_height(cut.feature, other.feature, cut.part.thickness.mean):
                 continue
-            yield _finding(design, cut, other, edge, wall)
+            yield cut, other, edge, wall
 
 
-def _finding(design: Design, cut: Cut, other: Cut | None, edge: Sequence[Point], wall: float) -> Diagnostic:
-    """`other`: None where the wall is to the edge."""
-    there = f"the {other.title}" if other is not None else f"the edge of `{cut.whole}`"
+def _finding(design: Design, walls: Sequence[Wall]) -> Diagnostic:
+    cut, other, edge, wall = walls[0]
+    there = f"the {quoted(other.title)}" if other is not None else f"the edge of `{cut.whole}`"
     has, least = two_lengths(max(wall, 0.0), LEAST_MM, design.units)
     deep = length_text(-wall, design.units)
-    what = f"between the {cut.title} and {there} {has} of wood is left"
+    what = f"between the {quoted(cut.title)} and {there} {has} of wood is left"
     if wall < 0.0:
         joins = f"and {there} run into each other" if other is not None else "breaks through the edge"
-        what = f"the {cut.title} {joins} by {deep}"
+        what = f"the {quoted(cut.title)} {joins} by {deep}"
+    count = len(walls) - 1
+    more = f"; the same at {count} other place{'s' if count > 1 else ''}" if count else ""
+    names = [item.names[:-1] + (second.names if second is not None else item.names[-1:]) for item, second, _, _ in walls]
     return Diagnostic(
         RULE.slug,
         RULE.severity,
-        f"{what}; at least {least} of wood is required",
+        f"{what}; at least {least} of wood is required{more}",
         cut.span,
-        related((there, other.span)) if other is not None else (),
+        (
+            *(related((there, other.span)) if other is not None else ()),
+            *also_here((item.names[0], item.span) for item, _, _, _ in walls[1:] if item.span != cut.span),
+        ),
         wall_remedy(design, cut, other, edge, LEAST_MM - wall),
-        cut.names[:-1] + other.names if other is not None else cut.names,
+        tuple(dict.fromkeys(name for found in names for name in found)),
     )

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._round import down_text
+from trivet.checks._round import down_fine
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.model.hardware import Thread
@@ -60,7 +60,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" {math.degrees(steepest):.2f} deg, {most}, holds with a friction of {MU:g}",
             place(foot.name.origin, foot.origin),
             related((f"`{thread.designation}`", thread.origin)),
-            f"a thread with a lead below {down_text(around * math.tan(steepest), design.units)}; this one holds only while its friction"
+            f"a thread with a lead below {down_fine(around * math.tan(steepest), design.units)}; this one holds only while its friction"
             f" is above {need:.3f}",
             (foot.name.text,),
         )

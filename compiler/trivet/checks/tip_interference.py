@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from trivet.checks._check import related
+from trivet.checks._check import place, related
 from trivet.checks._equal import also_here, grouped
-from trivet.checks._interference import Pair, interfering, least_shift
+from trivet.checks._interference import Pair, interfering, least_distance_mm, least_shift
+from trivet.checks._round import up_text
+from trivet.checks._teeth_changed import shortened_still_mesh
 from trivet.checks._train import mesh_place, named, up_to
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import decimal_beside, length_text, two_lengths
 
 RULE = Rule(
     "tip-interference",
@@ -38,28 +40,36 @@ SHORTENING_STEP_MM = 0.05
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for each pair of gears whose tips reach too far into the mate; pairs of equal gears share one."""
     for pairs in grouped(interfering(derived)):
-        yield _finding(design, pairs)
+        yield _finding(design, derived, pairs)
 
 
-def _finding(design: Design, pairs: Sequence[Pair]) -> Diagnostic:
+def _finding(design: Design, derived: Derived, pairs: Sequence[Pair]) -> Diagnostic:
     mesh, tip, root, past = pairs[0]
     radius = tip.geometry.reached_tip_radius_mm
     has, allowed = two_lengths(radius, radius - past, design.units)
     tips, roots = dict.fromkeys(pair[1].id for pair in pairs), dict.fromkeys(pair[2].id for pair in pairs)
-    cures = [
-        f"`tip_shortening {length_text(tip.geometry.tip_shortening_mm + up_to(past, SHORTENING_STEP_MM), design.units)}`"
-        f" in the tooth form of {named(tips)}"
-    ]
-    shift = least_shift(tip.geometry, root.geometry)
-    if shift is not None and mesh.mesh.centre_distance is None:
-        cures.append(f"`profile_shift {shift:g}` on {named(roots)}")
+    cures: list[str] = []
+    stated = mesh.mesh.centre_distance
+    if stated is not None:
+        apart = least_distance_mm(mesh, tip.geometry, root.geometry)
+        if apart is not None:
+            far = up_text(apart, design.units)
+            cures.append(f"`centre_distance {far}`{decimal_beside(far)} or more")
+    else:
+        shift = least_shift(tip.geometry, root.geometry)
+        if shift is not None:
+            cures.append(f"`profile_shift {shift:g}` on {named(roots)}")
+    shorter = up_to(past, SHORTENING_STEP_MM)
+    if not cures or shortened_still_mesh(derived, tips, shorter):
+        total = length_text(tip.geometry.tip_shortening_mm + shorter, design.units)
+        cures.append(f"`tip_shortening {total}` in the tooth form of {named(tips)}")
     count = len(pairs) - 1
     more = f"; {count} other mesh{'es are' if count > 1 else ' is'} alike" if count else ""
     return Diagnostic(
         RULE.slug,
         RULE.severity,
         f"the tips of `{tip.id}` reach a radius of {has}; {allowed} is the most before they dig into the roots of `{root.id}`{more}",
-        mesh_place(mesh),
+        place(stated.origin if stated is not None else None, mesh_place(mesh)),
         (
             *related(
                 (f"`{root.id}` has {root.gear.z} teeth", root.gear.teeth.origin),

@@ -28,5 +28,5 @@ RULE = Rule(
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """Where this bound leaves no stroke (`_stroke.named` says which of the two ends is named)."""
     yield from nothing_left(
-        RULE, design, derived, "a screw shorter by more than {}, or a board thicker by as much, leaves a travel"
+        RULE, design, derived, "a screw shorter than {screw}, or a board thicker by more than {}, leaves a travel"
     )

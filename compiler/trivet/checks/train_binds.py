@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from trivet.checks._binding import binding_labels, binding_remedy, drawn_words
 from trivet.checks._require import met
+from trivet.checks._ring_remedy import closes
 from trivet.checks._train import mesh_place
 from trivet.checks.mesh_binds import binds
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.binding import binding
-from trivet.solve.binding_words import chance_words, percent_words
+from trivet.solve.binding_words import EVERY, chance_words, percent_words
 from trivet.solve.derived import Derived
 
 RULE = Rule(
@@ -37,8 +38,8 @@ MOST = 0.05
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
-    """One finding a fixture. A single mesh that binds, and a stated limit that is not kept, are findings of their own."""
-    if any(binds(mesh) for mesh in derived.train.meshes):
+    """One finding a fixture. A mesh that binds, a ring out of phase and a stated limit that is not kept are findings of their own."""
+    if any(binds(mesh) for mesh in derived.train.meshes) or any(not loop.odd and not closes(loop) for loop in derived.train.loops):
         return
     found = binding(design, derived)
     if found.chance is None or found.chance <= MOST:
@@ -49,10 +50,15 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     yield Diagnostic(
         RULE.slug,
         RULE.severity,
-        f"{chance_words(found.chance)} trains made to these tolerances would bind somewhere in a turn ({drawn_words(found)});"
+        f"{_trains(found.chance)} made to these tolerances would bind somewhere in a turn ({drawn_words(found)});"
         f" {percent_words(MOST)} is allowed",
         mesh_place(worst),
         binding_labels(design, derived, found),
         binding_remedy(design, found, MOST),
         (worst.id, worst.a, worst.b, *(form.name.text for form in design.tooth_forms)),
     )
+
+
+def _trains(chance: float) -> str:
+    words = chance_words(chance)
+    return "nearly every train" if words == EVERY else f"{words} trains"

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
+from trivet.checks._round import down_told, up_fine
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
-from trivet.units import length_text, two_lengths
+from trivet.units import two_lengths
 
 RULE = Rule(
     "unrelieved-corner",
@@ -55,7 +56,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the corners of `{pocket.name}` are stated as {wanted}; its cutter leaves {left}",
             place(outline.origin, pocket.name.origin),
             related((f"`{cutter.name}` is declared here", cutter.diameter.origin)),
-            f"`relieved` opens the corners, `corner_radius {left}` states what is cut, or a cutter of"
-            f" {length_text(2.0 * outline.corner_radius_mm, design.units)} or less",
+            f"`relieved` opens the corners, `corner_radius {up_fine(radius, design.units)}` states what is"
+            f" cut, or a cutter of {down_told(2.0 * outline.corner_radius_mm, design.units)} or less",
             (pocket.name.text,),
         )

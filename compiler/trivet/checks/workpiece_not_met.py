@@ -43,7 +43,8 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         low, high = met[name]
         if low <= piece.least_mm + 1e-9 and high >= piece.most_mm - 1e-9 and high > 0.0:
             continue
-        said = f"`{name}` of {length_text(piece.least_mm, unit)} to {length_text(piece.most_mm, unit)}"
+        said = f"`{name}` of {length_text(piece.least_mm, unit)}"
+        said += f" to {length_text(piece.most_mm, unit)}" if piece.most_mm > piece.least_mm else ""
         said += f" on a riser of {length_text(piece.riser_mm, unit)}" if piece.riser_mm else ""
         matched = (
             f"is matched flush only from {length_text(low, unit)} to {length_text(high, unit)}" if high else "is not matched flush"

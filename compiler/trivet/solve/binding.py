@@ -10,6 +10,7 @@ from trivet.record import record, replace
 from trivet.solve.binding_draws import Changed, blocks, shortages_mm
 from trivet.solve.binding_errors import BORE, SOCKET, TILT, TrainErrors, train_errors
 from trivet.solve.derived import Derived
+from trivet.units import length_text
 
 SEED = 20
 DRAWS = 100_000
@@ -63,18 +64,18 @@ def binding(design: Design, derived: Derived, draws: int = DRAWS, seed: int = SE
     if not meshes:
         return Binding(None, draws, seed, ())
     errors = train_errors(design, derived)
-    found = _run(errors, draws, seed) if errors.meshes else Binding(0.0, draws, seed, ())
+    found = _run(errors, draws, seed, design.units) if errors.meshes else Binding(0.0, draws, seed, ())
     known = dict(found.meshes)
     chances = sorted(((mesh.id, known.get(mesh.id, 0.0)) for mesh in meshes), key=lambda item: (-item[1], item[0]))
     return replace(found, meshes=tuple(chances))
 
 
 @lru_cache(maxsize=4)
-def _run(errors: TrainErrors, draws: int, seed: int) -> Binding:
+def _run(errors: TrainErrors, draws: int, seed: int, unit: str) -> Binding:
     """Remembered because the rule, the requirement, the summary and the report all ask."""
     import numpy
 
-    kinds, remedies = errors.kinds(), _remedies(errors)
+    kinds, remedies = errors.kinds(), _remedies(errors, unit)
     changes = (*(Changed(factors=((kind, 0.0),)) for kind in kinds), *(changed for _, changed, _ in remedies))
     counts = [0] * len(changes)
     alone = [0] * (len(errors.meshes) + len(errors.rings))
@@ -118,7 +119,7 @@ def _run(errors: TrainErrors, draws: int, seed: int) -> Binding:
     )
 
 
-def _remedies(errors: TrainErrors) -> tuple[tuple[str, Changed, tuple[str, ...]], ...]:
+def _remedies(errors: TrainErrors, unit: str) -> tuple[tuple[str, Changed, tuple[str, ...]], ...]:
     """(what, what it changes, the kinds of error it is against): those that change something here."""
     found: list[tuple[str, Changed, tuple[str, ...]]] = []
     kinds = errors.kinds()
@@ -128,7 +129,8 @@ def _remedies(errors: TrainErrors) -> tuple[tuple[str, Changed, tuple[str, ...]]
 
     bore = math.atan(GUIDE_CLEARANCE_MM / GUIDE_LENGTH_MM)
     if leans(bore):
-        what = f"a guide bore for each screw ({GUIDE_CLEARANCE_MM:g} mm wide of it over {GUIDE_LENGTH_MM:g} mm, assumed)"
+        room, long = length_text(GUIDE_CLEARANCE_MM, unit), length_text(GUIDE_LENGTH_MM, unit)
+        what = f"a guide bore for each screw ({long} long, {room} wider than it, assumed)"
         found.append((what, Changed(tilt_at_most_rad=bore), (TILT,)))
     block = math.radians(GUIDE_BLOCK_DEG)
     if leans(block):
@@ -140,5 +142,5 @@ def _remedies(errors: TrainErrors) -> tuple[tuple[str, Changed, tuple[str, ...]]
     # What a mesh of standard centres gains by its first term, 2 dA tan a, rounded to what can be drawn.
     spread = max(MORE_BACKLASH_MM / (2.0 * math.tan(mesh.first.pressure_angle_rad)) for mesh in errors.meshes)
     spread = round(spread / STEP_MM) * STEP_MM
-    found.append((f"all centres {spread:.2f} mm further apart", Changed(apart_mm=spread), ()))
+    found.append((f"all centres {length_text(spread, unit)} further apart", Changed(apart_mm=spread), ()))
     return tuple(found)

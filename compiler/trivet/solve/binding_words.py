@@ -6,6 +6,7 @@ from trivet.solve.binding import Binding
 
 # A chance below this rounds to nothing in print: the draws do not tell more.
 LEAST = 0.0001
+EVERY = "nearly every one"
 
 
 def chance_words(chance: float) -> str:
@@ -15,7 +16,7 @@ def chance_words(chance: float) -> str:
     if chance < 0.3:
         return f"about 1 in {_two_digits(1.0 / chance)}"
     tenths = round(chance * 10.0)
-    return f"about {tenths} in 10" if tenths < 10 else "nearly every one"
+    return f"about {tenths} in 10" if tenths < 10 else EVERY
 
 
 # The nearest of these is said of a share.

@@ -7,6 +7,7 @@ import math
 from trivet.model.board import Board
 from trivet.model.hardware import TeeNut, Thread
 from trivet.model.train import Drive, Pivot
+from trivet.solve.bolt_length import SAME_MM
 from trivet.solve.derived import GearState
 from trivet.solve.feature import Feature, Round, Stroke
 from trivet.solve.part_context import MARK_DEPTH_MM, PartContext
@@ -121,7 +122,7 @@ def _pilot_depth_mm(context: PartContext, board: Board, owner: str, thickness: f
     if choice is None or length is None:
         return thickness - LEFT_OVER_MM
     under = sum(band.least for name, band in choice.stack if name != "thread in the wood")
-    return max(min(math.ceil(2.0 * (length - under)) / 2.0, thickness - LEFT_OVER_MM), LEFT_OVER_MM)
+    return max(min(math.ceil(2.0 * (length - under) - SAME_MM) / 2.0, thickness - LEFT_OVER_MM), LEFT_OVER_MM)
 
 
 def _depth_words(board: Board, depth: float | None) -> str:

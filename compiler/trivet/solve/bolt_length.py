@@ -88,6 +88,8 @@ def why_not(screw: Screw, least_mm: float, most_mm: float, thread_from_mm: float
     longest = max(screw.stock_mm, default=0.0)
     if longest < least_mm - SAME_MM:
         return f"a screw of at least {length_text(least_mm, unit)}; the longest sold is {stock_text(screw, longest)}"
+    if thread_from_mm < -SAME_MM:
+        return f"thicker parts or shallower recesses: the first nut begins {length_text(-thread_from_mm, unit)} over the underside of the head"
     return f"a fully threaded screw: the thread must begin within {length_text(thread_from_mm, unit)} of the head"
 
 

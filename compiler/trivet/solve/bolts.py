@@ -14,6 +14,7 @@ from trivet.solve.bolt_length import (
     drawer_mm,
     fits,
     shortest_stock,
+    stock_text,
     why_not,
 )
 from trivet.solve.corner import MEAN, Corner, sheet_corners
@@ -159,7 +160,7 @@ def _choice(
         if good:
             remedy = ""
         elif choice.length_mm is not None:
-            text = made_text(choice.length_mm, unit)
+            text = stock_text(screw, choice.length_mm) if choice.cut_to_mm is None else made_text(choice.length_mm, unit)
             remedy = f"`length {text}`{decimal_beside(text)} fits"
         else:
             remedy = remedy or why_not(screw, least, most, thread_from, unit)

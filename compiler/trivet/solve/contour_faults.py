@@ -88,4 +88,4 @@ def _crossing(contour: Contour) -> list[ContourFault]:
         return []
     place = reason.partition("[")[2].rstrip("]").split()
     x, y = (float(place[0]), float(place[1])) if len(place) >= 2 else (0.0, 0.0)
-    return [ContourFault("crosses-itself", x, y, f"the outline crosses or touches itself near ({x:.3f}, {y:.3f}) mm")]
+    return [ContourFault("crosses-itself", x, y, f"the outline crosses or touches itself near ({round(x, 2):g}, {round(y, 2):g}) mm")]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from trivet.solve.climber import NOWHERE_MM
 from trivet.solve.derived import Because, Limit
 from trivet.solve.foot_case import Bound, FootSpec
 from trivet.source import Origin
@@ -71,7 +72,8 @@ def sentence_of(bound: Bound, spec: FootSpec, unit: str) -> str:
     if spec.other_way:
         way = "underside" if way == "topside" else "topside"
     if bound.cause.startswith(CLIMBER):
-        return f"{_climber_words(bound, amount)} {at} of `{spec.id}`"
+        where = f"{at} of `{spec.id}`" if bound.at_mm > NOWHERE_MM else "at every height"
+        return f"{_climber_words(bound, amount)} {where}"
     if bound.cause == "bench":
         return f"{party} reaches the bench {at} of `{spec.id}`"
     if bound.cause == "teeth_part":

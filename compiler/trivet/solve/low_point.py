@@ -55,15 +55,16 @@ def drive_low(world: World, stack: tuple[GearState, ...], root: str, length_mm: 
     drive, drop = drive_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
     if drive is None:
         return []
-    corner = depth_against(world.corner)
-    stand = drive_stack(drive, stack, world.boards, world.design.shop, drop, corner, 1)
+    shallow = depth_against(world.corner)
+    deep = replace(shallow, depth=1) if shallow.worst else shallow
+    # A shallow recess lets a nut stand out most; a deep one of the head leaves the bolt less wood, and lets the gear lean most.
+    stands = [drive_stack(drive, stack, world.boards, world.design.shop, drop, depth, 1) for depth in (shallow, deep)]
     found = [
-        LowPoint(stand.gear_low_mm, f"the drive gear `{stack[-1].id}`", "bench_drive"),
-        LowPoint(stand.nut_low_mm, f"the nut under `{stack[-1].id}`", "bench_nut"),
+        LowPoint(min(stand.gear_low_mm for stand in stands), f"the drive gear `{stack[-1].id}`", "bench_drive"),
+        LowPoint(min(stand.nut_low_mm for stand in stands), f"the nut under `{stack[-1].id}`", "bench_nut"),
     ]
     if length_mm is not None:
         # A bolt's end is lowest when its own head's recess is deepest.
-        deep = replace(corner, depth=1) if corner.worst else corner
         low = drive_stack(drive, stack, world.boards, world.design.shop, drop, deep, -1).head_z_mm - length_mm
         found.append(LowPoint(low, f"the end of the bolt of `{drive.name.text}`", "bench_bolt"))
     return found

@@ -64,8 +64,9 @@ def foot_solids(spec: FootSpec, case: FootCase, world: World, least_mm: float) -
         thick = next(
             (pick(s.thickness, world.corner.gear) for s in world.design.sheets if s.name.text == foot.keeper.stock.text), 0.0
         )
-        reach = max((v.x - state.x_mm) ** 2 + (v.y - state.y_mm) ** 2 for v in plate.vertices) ** 0.5
-        reach = outline.width_mm / 2.0 if outline.shape == "circle" else reach + outline.corner_radius_mm
+        # Round ends reach past their vertices.
+        reach = max((v.x - state.x_mm) ** 2 + (v.y - state.y_mm) ** 2 for v in plate.vertices) ** 0.5 + outline.corner_radius_mm
+        reach = max(outline.width_mm, outline.height_mm) / 2.0 if outline.shape in ("circle", "slot") else reach
         place = (state.x_mm, state.y_mm, reach)
         found.append(
             Solid("keeper", f"{spec.id}.keeper", state.id, *place, keeper, keeper + thick, plate=plate, origin=foot.keeper.origin)

@@ -107,7 +107,7 @@ def tab_places(part: PartFeatures, tabs: Tabs) -> tuple[TabPlace, ...]:
 def longest_run_mm(part: PartFeatures) -> float:
     """The widest tab that some run of the edge holds."""
     end = TIP_END_MM if part.kind == "gear" else END_MM
-    return max((s.length_mm - 2.0 * end for s in _runs(part)), default=0.0)
+    return max((min(s.length_mm - 2.0 * end, s.radius_mm / LEAST_BEND if s.is_arc else math.inf) for s in _runs(part)), default=0.0)
 
 
 def _runs(part: PartFeatures) -> tuple[Segment, ...]:
