@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from trivet.model.base import Band
 from trivet.model.board import Board
@@ -57,14 +58,46 @@ def keeper_states(design: Design, derived: Derived) -> tuple[KeeperState, ...]:
         return ()
     obstacles = Obstacles(design, derived)
     plates = {solid.shaft: solid for solid in derived.solids[0].solids if solid.kind == "keeper"}
-    found = []
+    sets: dict[str, list[_Tries]] = {}
     for state in held:
         if state.gear in plates:
-            found += list(_state(design, derived, state, plates[state.gear], obstacles))
-    return tuple(found)
+            sets.setdefault(state.foot.name.text, []).append(_Tries(_tried(design, derived, state, plates[state.gear], obstacles)))
+    chosen = {state.id: state for keepers in sets.values() for state in _alike(keepers)}
+    return tuple(chosen[name] for state in held if (name := f"{state.id}.keeper") in chosen)
 
 
-def _state(design: Design, derived: Derived, foot: FootState, solid: Solid, obstacles: Obstacles) -> Iterator[KeeperState]:
+class _Tries:
+    """One keeper with each of the screws that may hold it, worked out when asked for: mostly the first does."""
+
+    def __init__(self, tries: Iterator[KeeperState]) -> None:
+        self._tries, self.made = tries, list[KeeperState]()
+
+    def __iter__(self) -> Iterator[KeeperState]:
+        for number in itertools.count():
+            if number == len(self.made):
+                more = next(self._tries, None)
+                if more is None:
+                    return
+                self.made.append(more)
+            yield self.made[number]
+
+
+def _alike(keepers: Sequence[_Tries]) -> Iterator[KeeperState]:
+    """Of each keeper of a set what holds it: the first screw with which all of them hold, so that one size is bought; else each its own."""
+    keepers = [tries for tries in keepers if next(iter(tries), None) is not None]
+    for first in keepers[0] if keepers else ():
+        same = [next((item for item in tries if item.screw == first.screw), None) for tries in keepers]
+        whole = [item for item in same if item is not None and item.holds]
+        if len(whole) == len(keepers):
+            yield from whole
+            return
+    for tries in keepers:
+        # Where nothing that is usual does: the first that finds room, or the first.
+        yield next((item for item in tries if item.holds), next((item for item in tries if item.places), tries.made[0]))
+
+
+def _tried(design: Design, derived: Derived, foot: FootState, solid: Solid, obstacles: Obstacles) -> Iterator[KeeperState]:
+    """A keeper with each of the screws that may hold it, the usual one first; one alone where that is stated."""
     keeper = foot.foot.keeper
     assert keeper is not None and keeper.screws is not None
     screws, gear = keeper.screws, derived.train.gear(foot.gear)
@@ -75,7 +108,6 @@ def _state(design: Design, derived: Derived, foot: FootState, solid: Solid, obst
     stack = [item for item in derived.train.gears if (item.shaft or item.id) == foot.gear]
     sheet = next(item for item in design.sheets if item.name.text == keeper.stock.text)
     board_edge = _edge(level.board)
-    tried: list[KeeperState] = []
     kinds = [
         (screw, stand_off, _length(design, screws, screw, sheet.thickness, height, level.thickness))
         for screw, stand_off in zip(screws.screws, screws.stand_offs, strict=True)
@@ -97,24 +129,17 @@ def _state(design: Design, derived: Derived, foot: FootState, solid: Solid, obst
         count = int(screws.count.number) if screws.count is not None else None
         near = obstacles.near(solid, body, gear.gear.under.text, depth)
         places, lacking = find_places(plate, count, near) if not screws.places else (_stated(screws, foot), "")
-        tried.append(
-            KeeperState(
-                id=f"{foot.id}.keeper", foot=foot.id, gear=foot.gear, board=level.board.name.text,
-                gears=tuple(item.id for item in stack), keeper=keeper, screws=screws, screw=screw, stand_off=stand_off,
-                wanted=count or len(screws.places) or USUAL_COUNT, places=places, lacking=lacking, height_mm=height,
-                recess_mm=length.recess, seat_mm=length.seat, under_head_mm=length.under_head, least_mm=length.least,
-                most_mm=length.most, length_mm=length.length, fits=length.fits,
-                pilot_mm=screws.drill.mm if screws.drill is not None else _pilot_mm(screw, design.units), pilot_depth_mm=depth,
-                clearance_mm=major + PASSES_MM, recess_diameter_mm=recess_diameter, stack=length.stack,
-                assumed=_assumed(design, screws, screw, stand_off.diameter.mm, len(places)), tip_mm=plate.tip_mm,
-                in_wood_mm=into, faults=tuple(_faults(plate, near, places) if screws.places else ()),
-            )
+        yield KeeperState(
+            id=f"{foot.id}.keeper", foot=foot.id, gear=foot.gear, board=level.board.name.text,
+            gears=tuple(item.id for item in stack), keeper=keeper, screws=screws, screw=screw, stand_off=stand_off,
+            wanted=count or len(screws.places) or USUAL_COUNT, places=places, lacking=lacking, height_mm=height,
+            recess_mm=length.recess, seat_mm=length.seat, under_head_mm=length.under_head, least_mm=length.least,
+            most_mm=length.most, length_mm=length.length, fits=length.fits,
+            pilot_mm=screws.drill.mm if screws.drill is not None else _pilot_mm(screw, design.units), pilot_depth_mm=depth,
+            clearance_mm=major + PASSES_MM, recess_diameter_mm=recess_diameter, stack=length.stack,
+            assumed=_assumed(design, screws, screw, stand_off.diameter.mm, len(places)), tip_mm=plate.tip_mm,
+            in_wood_mm=into, faults=tuple(_faults(plate, near, places) if screws.places else ()),
         )  # fmt: skip
-        if places and length.fits:
-            yield tried[-1]
-            return
-    # Nothing that is usual does: the first that finds room, or the first.
-    yield next((item for item in tried if item.places), tried[0])
 
 
 def _stated(screws: KeeperScrews, foot: FootState) -> tuple[Point, ...]:

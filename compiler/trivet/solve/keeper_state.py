@@ -49,3 +49,8 @@ class KeeperState:
     faults: tuple[tuple[str, float], ...] = ()
     tip_mm: float = 0.0
     in_wood_mm: float = 0.0
+
+    @property
+    def holds(self) -> bool:
+        """Whether its screws find places and a length that is sold."""
+        return bool(self.places) and self.fits

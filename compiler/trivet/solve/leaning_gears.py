@@ -80,7 +80,8 @@ def _slopes(design: Design, derived: Derived) -> dict[str, float]:
         shaft = state.shaft or state.id
         tips[shaft] = max(tips.get(shaft, 0.0), state.tip_radius_mm)
     # A tip radius of nothing belongs to a gear that other checks refuse.
-    found = {held.gear: held.droop_mm / tips[held.gear] for held in (*derived.pivots, *derived.drives) if tips[held.gear] > 0.0}
+    found = {pivot.gear: pivot.droop_mm / tips[pivot.gear] for pivot in derived.pivots if tips[pivot.gear] > 0.0}
+    found |= {drive.gear: drive.droop_mm / tips[drive.gear] for drive in derived.drives if tips[drive.gear] > 0.0}
     for foot in (*derived.feet, *derived.climbers):
         if foot.foot.kind == "riding":
             found[foot.gear] = math.tan(math.radians(tilt_deg(design, foot)))
