@@ -46,10 +46,10 @@ def main(arguments: list[str]) -> int:
         for home in made:
             homes.put(home)
 
-        trial = Trial(homes)
+        trial = Trial(homes, results)
 
         def tried(item: Mutant) -> tuple[str, str]:
-            result = trial.result(item, reach.tests(item.path, item.line, chosen.most, trial.killers(item)), reach)
+            result = trial.result(item, reach.tests(item.path, item.line, chosen.most, trial.killers(item), trial.everywhere), reach)
             _keep(chosen.list, item, result)
             return item.name, result
 
@@ -103,10 +103,18 @@ class Bench:
 class Trial:
     """Tries mutants; a test that fails without any mutant too kills none."""
 
-    def __init__(self, homes: Queue[Bench]) -> None:
+    def __init__(self, homes: Queue[Bench], before: dict[str, str]) -> None:
         self._homes = homes
         self._sound: dict[str, bool] = {}
         self._killers: dict[str, Counter[str]] = {}
+        self.everywhere: Counter[str] = Counter()
+        for name, result in before.items():
+            if result.startswith("killed by "):
+                self._killed(name.partition(":")[0], result.removeprefix("killed by "))
+
+    def _killed(self, path: str, test: str) -> None:
+        self._killers.setdefault(path, Counter())[test] += 1
+        self.everywhere[test] += 1
 
     def killers(self, item: Mutant) -> Counter[str]:
         """Tests that killed others of the same file, and how many."""
@@ -138,7 +146,7 @@ class Trial:
             if suspect not in self._sound:
                 self._sound[suspect] = home.run(item.path, text, None, [suspect], 60.0) == "passed"
             if self._sound[suspect]:
-                self.killers(item)[suspect] += 1
+                self._killed(item.path, suspect)
                 return f"killed by {suspect}"
             print(f"fails without any mutant: {suspect}", file=sys.stderr)
             if suspect not in tests:

@@ -97,11 +97,11 @@ class Reach:
         """How long these take together, as measured."""
         return sum(self._times[name] for name in tests)
 
-    def tests(self, path: str, line: int, most_s: float, killers: Counter[str]) -> list[str]:
+    def tests(self, path: str, line: int, most_s: float, killers: Counter[str], everywhere: Counter[str]) -> list[str]:
         """The tests that reach a line, as many as take `most_s` seconds together, at least one where one does.
 
-        First those that killed most of the file's other mutants for their time, then those with
-        the file's name in theirs, then those that reach little else: a test of everything is slow and kills little.
+        First those that killed most of the file's other mutants for their time, then those with the file's name in theirs, then those that
+        killed most of any file's, of which the second calculations are given one each beforehand, then those that reach little else.
         A line that runs at import counts as reached by the tests that reach a line with one of its names.
         """
         names = self._lines.get(path, {}).get(line, set()) & self._times.keys()
@@ -110,10 +110,12 @@ class Reach:
         here = Counter(name for tests in self._lines.get(path, {}).values() for name in tests)
         stem = Path(path).stem.strip("_")
 
-        def order(name: str) -> tuple[float, bool, float, float, str]:
+        def order(name: str) -> tuple[float, bool, float, float, float, str]:
             about = stem in name or stem.replace("_", "-") in name
-            killed = -killers[name] / (0.05 + self._times[name])
-            return killed, not about, -here[name] / max(self._lines_of[name], 1), self._times[name], name
+            cost = 0.05 + self._times[name]
+            strong = everywhere[name] + name.startswith("tests/oracles/")
+            share = here[name] / max(self._lines_of[name], 1)
+            return -killers[name] / cost, not about, -strong / cost, -share, self._times[name], name
 
         chosen: list[str] = []
         total = 0.0
