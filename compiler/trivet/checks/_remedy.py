@@ -139,9 +139,8 @@ def most_travel(design: Design, derived: Derived, name: str, enough: Callable[[L
     best, found = (worst_travel_mm(derived.lift) if derived.lift is not None else 0.0) + LEAST_GAIN_MM, ""
     foot = next(item for item in design.feet if item.name.text == name)
     singles = sum(1 for _ in changes(foot, design.units, _deepest_mm(derived, name)))
-    for number, (words, after) in enumerate(attempts(design, derived, name)):
-        if number >= singles and enough is None:
-            break
+    tried = islice(attempts(design, derived, name), singles if enough is None else None)
+    for number, (words, after) in enumerate(tried):
         if after.lift is None:
             continue
         travel = worst_travel_mm(after.lift)

@@ -61,10 +61,10 @@ def choose_length(
 def cut_length_mm(least_mm: float, most_mm: float, unit: str) -> float | None:
     """The length of the cutting step nearest the middle of the range; None where no step lies in it."""
     step = CUT_STEP_INCH_MM if unit in ("in", "thou") else CUT_STEP_MM
-    low, high = math.ceil(least_mm / step - SAME_MM), math.floor(most_mm / step + SAME_MM)
-    if low > high:
+    if math.ceil(least_mm / step - SAME_MM) > math.floor(most_mm / step + SAME_MM):
         return None
-    return min(max(round((least_mm + most_mm) / 2 / step), low), high) * step
+    # Where a step lies in the range, the one nearest its middle does.
+    return round((least_mm + most_mm) / 2 / step) * step
 
 
 def fits(screw: Screw, length_mm: float, least_mm: float, most_mm: float, thread_from_mm: float) -> bool:

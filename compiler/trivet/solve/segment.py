@@ -92,7 +92,7 @@ class Segment:
         # Two chords at least in a half turn and more: one would fold the arc onto its own chord.
         cx, cy, radius, start, sweep = self._round()
         chords = abs(sweep) / (2.0 * math.acos(1.0 - min(tolerance_mm / radius, 1.0)))
-        count = max(math.ceil(chords - 1e-9), math.ceil(abs(sweep) / 1.6), 1)
+        count = max(math.ceil(chords - 1e-9), math.ceil(abs(sweep) / 1.6))
         step = sweep / count
         found += [(cx + radius * math.cos(start + k * step), cy + radius * math.sin(start + k * step)) for k in range(1, count)]
         return found

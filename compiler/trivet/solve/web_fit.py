@@ -51,7 +51,7 @@ def _instead(web: Web, room: WebRoom, state: GearState) -> tuple[int | None, flo
         if web.form == "holes":
             middle = (room.hub_mm + room.rim_mm) / 2.0
             apart = 2.0 * middle * math.sin(math.pi / count) if count > 1 else math.inf
-            sizes = [math.floor(2.0 * min(room.width_mm, apart - HUB_WALL_MM)) / 2.0]
+            sizes = [math.floor(2.0 * min(room.width_mm, apart - HUB_WALL_MM) + 1e-9) / 2.0]
         else:
             widest = min(web.size.mm, 2.0 * max(room.rim_mm, 0.0))
             sizes = [float(size) for size in range(math.floor(widest), math.ceil(LEAST_SPOKE_MM) - 1, -1)]

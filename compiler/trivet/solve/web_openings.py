@@ -16,8 +16,8 @@ RIM_MODULES = 2.0
 HUB_BORES = 1.5
 # Wood left round whatever is let into the hub, and between neighbouring holes, mm (common practice, no source).
 HUB_WALL_MM = 6.0
-# The hub ring grows by these steps where the cutter does not fit between two spokes at its edge, mm.
-_HUB_STEP_MM, _HUB_STEPS = 0.5, 24
+# Rounding of sines: six holes on a circle of 20 come out 4e-15 mm too near.
+_HAIR_MM = 1e-9
 
 
 @record
@@ -48,28 +48,25 @@ def web_openings(web: Web, room: WebRoom, cutter_mm: float) -> tuple[Contour | R
 def _holes(count: int, diameter: float, room: WebRoom) -> tuple[Round, ...]:
     middle = (room.hub_mm + room.rim_mm) / 2.0
     apart = 2.0 * middle * math.sin(math.pi / count) if count > 1 else math.inf
-    if diameter > room.width_mm or apart < diameter + HUB_WALL_MM:
+    if diameter > room.width_mm or apart < diameter + HUB_WALL_MM - _HAIR_MM:
         return ()
     angles = [2.0 * math.pi * k / count for k in range(count)]
     return tuple(Round(middle * math.cos(a), middle * math.sin(a), diameter) for a in angles)
 
 
 def _sectors(count: int, width: float, room: WebRoom, r: float) -> tuple[Contour, ...]:
-    """The first sector that the cutter reaches into every corner of, with the smallest hub ring, turned round to each place."""
+    """A sector that the cutter reaches into every corner of, turned round to each place."""
     if count < 2 or room.rim_mm <= width / 2.0:
         return ()
     half = width / 2.0
     # Where two spokes' sides meet; the cutter's round in that corner ends further out.
     meet = half / math.sin(math.pi / count)
     rounded = meet + r * (1.0 / math.sin(math.pi / count) - 1.0)
-    starts = [meet] if rounded >= room.hub_mm else [max(room.hub_mm, half) + step * _HUB_STEP_MM for step in range(_HUB_STEPS)]
-    for start in starts:
-        if room.rim_mm - start < 2.0 * r:
-            break
-        left = as_cut_inner(_sharp_sector(count, half, start, room.rim_mm), r)
-        if not left.unreached:
-            return tuple(left.contour.rotated(2.0 * math.pi * k / count) for k in range(count))
-    return ()
+    start = meet if rounded >= room.hub_mm else room.hub_mm
+    if room.rim_mm - start < 2.0 * r:
+        return ()
+    left = as_cut_inner(_sharp_sector(count, half, start, room.rim_mm), r)
+    return () if left.unreached else tuple(left.contour.rotated(2.0 * math.pi * k / count) for k in range(count))
 
 
 def _sharp_sector(count: int, half: float, start: float, rim: float) -> Contour:
