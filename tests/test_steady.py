@@ -74,6 +74,8 @@ def test_figures_are_the_librarys() -> None:
 def test_modulus_is_of_the_nearest_thickness() -> None:
     assert figures.bending_modulus("birch_plywood", 17.8) == (10048.0, 7452.0)
     assert figures.bending_modulus("oak", 17.8) is None and figures.shear_modulus("oak") is None
+    # Alike every way: E = 2 G, without the transverse strain that is not known.
+    assert figures.shear_modulus("mdf") == pytest.approx(figures.MDF_BENDING / 2) and figures.shear_modulus("birch_plywood") == 620.0
 
 
 # --- torque ---

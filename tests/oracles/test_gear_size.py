@@ -206,3 +206,13 @@ def test_a_pointed_tooth_shows_by_its_tip_land(teeth: int, shift: float) -> None
     past = gear(teeth, 1.0, shift=shift + 2e-4)
     assert past.tip_land_mm < 0.0
     assert past.reached_tip_radius_mm < past.tip_radius_mm
+
+
+@pytest.mark.parametrize(("teeth", "pin"), [(12, 1.7), (24, 1.8), (40, 2.0)])
+def test_a_pin_touches_on_the_tangent_of_the_base_circle(teeth: int, pin: float) -> None:
+    """Derived: flank and pin share a normal, which touches the base circle, so their radii are told apart along it by half a pin."""
+    g = gear(teeth, 1.0)
+    size = over_pins(g, pin)
+    to_pin = g.base_radius_mm * math.tan(size.pressure_angle_rad)
+    to_flank = math.sqrt(size.contact_radius_mm**2 - g.base_radius_mm**2)
+    assert to_pin - to_flank == pytest.approx(pin / 2)
