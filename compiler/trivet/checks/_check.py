@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Callable, Iterable
 from functools import cache
-from importlib import import_module
+from importlib import import_module, resources
 
 from trivet.diagnostics import Diagnostic, Label, Rule
 from trivet.model.design import Design
@@ -41,8 +40,9 @@ class Check:
 @cache
 def all_checks() -> tuple[Check, ...]:
     """Every check in this folder, by slug. A module whose name begins with an underscore is no check."""
-    package = import_module("trivet.checks")
-    names = sorted(item.name for item in pkgutil.iter_modules(package.__path__) if not item.name.startswith("_"))
+    # Listed as files: what the standard library has for listing modules costs more to import than a tenth of all checks.
+    files = (item.name for item in resources.files("trivet.checks").iterdir())
+    names = sorted(name.removesuffix(".py") for name in files if name.endswith(".py") and not name.startswith("_"))
     modules = [import_module(f"trivet.checks.{name}") for name in names]
     return tuple(
         Check(

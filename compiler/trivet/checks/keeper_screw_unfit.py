@@ -12,7 +12,6 @@ from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.bolt_length import stock_text
 from trivet.solve.derived import Derived
-from trivet.solve.keeper_holds import UNDER_HEAD_MM
 from trivet.solve.keeper_state import KeeperState
 from trivet.solve.stack_pivot import TIP_BELOW_TOPSIDE_MM
 from trivet.units import length_text, two_lengths
@@ -78,6 +77,8 @@ def _head(design: Design, held: KeeperState) -> tuple[str, str]:
     """Wood under a head whose recess is stated."""
     if held.screws.recessed is None or held.screw.head.form != "pan":
         return "", ""
+    from trivet.solve.keeper_holds import UNDER_HEAD_MM
+
     least = min(UNDER_HEAD_MM, (held.under_head_mm + held.recess_mm) / 2.0)
     if held.under_head_mm >= least - 1e-9:
         return "", ""

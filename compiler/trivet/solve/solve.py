@@ -18,7 +18,6 @@ from trivet.solve.foot_case import FootCase, FootSpec, World
 from trivet.solve.foot_length import foot_bolt, starting_specs
 from trivet.solve.foot_states import Key, foot_state, key_of
 from trivet.solve.heights import lift_of
-from trivet.solve.keeper_holds import keeper_states
 from trivet.solve.keeper_solids import with_stand_offs
 from trivet.solve.mesh_overlap import with_overlaps, with_tops
 from trivet.solve.parts import work_out_parts
@@ -121,6 +120,10 @@ def solve_heights(design: Design, train: Train) -> Derived:
         climbers=climbed,
         solids=solids_of(specs, worlds, by_sheets, stacks, lengths, whole, ends),
     )
+    if all(foot.keeper is None for foot in design.feet):
+        return derived
+    from trivet.solve.keeper_holds import keeper_states
+
     keepers = keeper_states(design, derived)
     return replace(derived, keepers=keepers, solids=with_stand_offs(design, derived, keepers)) if keepers else derived
 
