@@ -158,7 +158,7 @@ def test_pads_that_come_late() -> None:
     feet = (Of(id="rod", foot=Of(kind="captured_nut")), Of(id="f", foot=Of(kind="riding")), Of(id="g", foot=Of(kind="riding")))
     units = (unit("hang_idler", "i"), unit("thread_feet", "f"), unit("thread_feet", "g"))
     blockers = {"i": {"f.pad": "words", "f": ""}, "f": {"f.pad": ""}, "g": {"g.pad": ""}}
-    assert _late_pads(Of(feet=feet), units, blockers) == {"rod", "f"}  # type: ignore[arg-type]
+    assert _late_pads(Of(feet=feet), units, blockers) == {"rod", "f"}
 
 
 def test_steps_of_units() -> None:
@@ -193,18 +193,18 @@ def test_alike_steps_are_one() -> None:
 def test_which_board_is_fixed() -> None:
     boards = (level("skirt", -40.0), level("deck", 0.0), level("lid", 20.0))
     gears = tuple(Of(under=Of(text=name)) for name in ("deck", "skirt"))
-    assert fixed_board(Of(gears=gears), Of(boards=boards)) is boards[1]  # type: ignore[arg-type]
-    assert fixed_board(Of(gears=()), Of(boards=boards)) is boards[0] and fixed_board(Of(gears=()), Of(boards=())) is None  # type: ignore[arg-type]
+    assert fixed_board(Of(gears=gears), Of(boards=boards)) is boards[1]
+    assert fixed_board(Of(gears=()), Of(boards=boards)) is boards[0] and fixed_board(Of(gears=()), Of(boards=())) is None
     names = {item.board.name.text: item.board for item in boards}
     names["skirt"].under, names["deck"].under = Of(text="deck"), Of(text="lid")
     whole: Any = Of(boards=tuple(names.values()))
-    assert _joined(whole, names["skirt"], names["lid"]) and not _joined(whole, Of(name=Of(text="shelf")), names["lid"])  # type: ignore[arg-type]
+    assert _joined(whole, names["skirt"], names["lid"]) and not _joined(whole, Of(name=Of(text="shelf")), names["lid"])
     names["lid"].under = Of(text="skirt")
     assert _joined(whole, names["skirt"], names["skirt"])
-    found = units_of(Of(boards=()), Of(boards=boards, feet=(), pivots=(), drives=()), Of(solids=()), boards[1])  # type: ignore[arg-type]
+    found = units_of(Of(boards=()), Of(boards=boards, feet=(), pivots=(), drives=()), Of(solids=()), boards[1])
     assert found == ()
     names["lid"].under = None
-    units = units_of(whole, Of(boards=boards, feet=(), pivots=(), drives=()), Of(solids=()), boards[1])  # type: ignore[arg-type]
+    units = units_of(whole, Of(boards=boards, feet=(), pivots=(), drives=()), Of(solids=()), boards[1])
     assert [(item.id, item.side, item.kind) for item in units] == [("skirt", "below", "lay_board"), ("lid", "above", "lay_board")]
 
 

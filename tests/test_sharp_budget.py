@@ -61,7 +61,7 @@ def test_every_error_at_once(machine: str, cutter: str, together: bool) -> None:
     cos = math.cos(aw)
 
     def tilted(angle: float) -> tuple[float, float]:
-        return tuple(math.tan(t) * math.hypot(2 * reach * math.tan(angle), 18.0) for t, reach in ((0.01, 12.0), (0.02, 5.0)))  # type: ignore[return-value]
+        return tuple(math.tan(t) * math.hypot(2 * reach * math.tan(angle), 18.0) for t, reach in ((0.01, 12.0), (0.02, 5.0)))
 
     shares = {
         "hole position of `a`": 0.1 * per_mm, "bore clearance of `a`": 0.05 * per_mm, "hole position of `b`": 0.2 * per_mm,
@@ -122,11 +122,11 @@ def test_movement_along_a_line(board: str | None, of_sheet: str | None, angle: f
     sheets = {"ash": stock("white_ash"), "mdf": stock("mdf"), "ply": stock(None)}
     parts: Any = Of(boards={"deck": Of(stock=Of(text="ash"), grain=board)}, sheets=sheets)
     one, two = (Of(stock=Of(text=name), under=Of(text="deck")) for name in ("mdf", "ply"))
-    found = movement_of(one, two, two, math.radians(angle), parts)  # type: ignore[arg-type]
+    found = movement_of(one, two, two, math.radians(angle), parts)
     assert found.board == pytest.approx((0.005 * along + 0.274 * (1 - along),) * 2)
     assert (found.first, found.second) == ((0.05, 0.05), (0.0138, 0.0208))
     parts.boards["deck"].grain = sheets["ash"].face_grain = None
-    assert movement_of(one, two, one, 0.0, parts).board == (0.005, 0.274)  # type: ignore[arg-type]
+    assert movement_of(one, two, one, 0.0, parts).board == (0.005, 0.274)
 
 
 def test_thinning_asked_by_meshes() -> None:

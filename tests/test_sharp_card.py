@@ -88,7 +88,7 @@ def aid(*rounds: Round, quantity: int = 3) -> list[Reading]:
     features = tuple(Feature("bore", "topside", None, item, f"hole {k}, 9 mm", "") for k, item in enumerate(rounds))
     outline = Contour((Vertex(0.0, 2.0), Vertex(80.0, 2.0), Vertex(80.0, 14.5), Vertex(0.0, 14.5)))
     context: Any = Of(design=Of(shop=Of(profile_offset_mm=0.05, hole_position_mm=0.15)))
-    return list(aid_readings(context, Of(part="aid", features=features, quantity=quantity, outline=outline)))  # type: ignore[arg-type]
+    return list(aid_readings(context, Of(part="aid", features=features, quantity=quantity, outline=outline)))
 
 
 def test_shop_aids() -> None:
@@ -131,7 +131,7 @@ def test_spacing_over_pins(machine: Any, either: float) -> None:
         parts=Of(machines={"router": machine}, boards={"deck": board}),
     )  # fmt: skip
     part = drilled((10.0, 20.0, 9.0), (40.0, 60.0, 6.0))
-    (found,) = spacing_readings(context, (Of(kind="gear", part="g"), part, part))  # type: ignore[arg-type]
+    (found,) = spacing_readings(context, (Of(kind="gear", part="g"), part, part))
     # 30 and 40 aside: 50, and half of 9 and 6.
     assert limits(found) == pytest.approx((57.5, either, either))
     assert (found.row, found.part, found.kind, found.of) == ("a-b.centres", "deck", "spacing", ("a-b", "hole 10", "hole 40"))
@@ -142,7 +142,7 @@ def test_spacing_over_pins(machine: Any, either: float) -> None:
 def told(feature: Feature, kind: str = "board", count: int = 1, bore_clearance: float = 0.2, offset: float = 0.05) -> list[Reading]:
     shop = Of(profile_offset_mm=offset, bore_clearance_mm=bore_clearance, depth_mm=0.2)
     context: Any = Of(parts=Of(boards={"deck": Of(machine=None)}, machines={}), states={}, design=Of(shop=shop))
-    return list(_feature(context, Of(part="deck", belongs_to="", kind=kind), feature, count))  # type: ignore[arg-type]
+    return list(_feature(context, Of(part="deck", belongs_to="", kind=kind), feature, count))
 
 
 def bore(diameter: float = 8.0, depth: float | None = None, cutter: float = 6.0, title: str = "hole for corner.nw, 8 mm") -> Feature:
@@ -179,7 +179,7 @@ def test_features_that_share_a_row() -> None:
     assert len({_alike(board, item) for item in same}) == 1
     assert len({_alike(board, item) for item in (bore(), bore(8.00001), bore(depth=5.0), bore(title="hole for pin, 8 mm"))}) == 4
     assert _alike(board, bore()) == _alike(board, bore(8.0 + 1e-8))
-    assert _words(board, bore()) == "hole for corner" and _words(Of(kind="gear"), bore()) == "hole for corner.nw"  # type: ignore[arg-type]
+    assert _words(board, bore()) == "hole for corner" and _words(Of(kind="gear"), bore()) == "hole for corner.nw"
     shop = Of(profile_offset_mm=0.05, bore_clearance_mm=0.2, depth_mm=0.2)
     context: Any = Of(parts=Of(boards={"deck": Of(machine=None)}, machines={}), states={}, design=Of(shop=shop))
     letters = Feature("engrave", "topside", 0.3, Round(0, 0, 1.0), "letters", "")
@@ -195,7 +195,7 @@ def test_rows_of_one_id_are_numbered(monkeypatch: pytest.MonkeyPatch) -> None:
         ("_part", lambda *given: [row("tip", "a")]), ("spacing_readings", lambda *given: [row("tip", "a")]), ("_lengths", lambda *given: [row("tip", "c")]),
     ):  # fmt: skip
         monkeypatch.setattr(inspection, name, made)
-    assert [item.row for item in inspection.readings(None, None)] == ["a", "b", "a.2", "a.3", "c"]  # type: ignore[arg-type]
+    assert [item.row for item in inspection.readings(None, None)] == ["a", "b", "a.2", "a.3", "c"]
 
 
 def test_profile_errors_of_machines() -> None:
@@ -206,14 +206,14 @@ def test_profile_errors_of_machines() -> None:
     )  # fmt: skip
     wanted = {("deck", ""): 0.2, ("lid", ""): 0.05, ("g", ""): 0.2, ("g.layer2", "g"): 0.2, ("keeper", ""): 0.05}
     for (part, whole), offset in wanted.items():
-        assert _profile_mm(context, Of(part=part, belongs_to=whole)) == offset  # type: ignore[arg-type]
+        assert _profile_mm(context, Of(part=part, belongs_to=whole)) == offset
 
 
 def test_sheets_and_lengths() -> None:
     sheets = tuple(Of(name=named(name), thickness=Band(18.0, 17.6, 18.3)) for name in ("ply", "spare"))
-    (found,) = _sheets(Of(sheets=sheets, units="mm"), (Of(sheet=sheets[0]),))  # type: ignore[arg-type]
+    (found,) = _sheets(Of(sheets=sheets, units="mm"), (Of(sheet=sheets[0]),))
     assert (found.row, found.kind, found.of) == ("ply.thickness", "thickness", ("ply",)) and limits(found) == pytest.approx((18.0, 0.4, 0.3))
-    assert " 50 mm from" in found.measure and "2 in (50 mm)" in next(_sheets(Of(sheets=sheets, units="in"), (Of(sheet=sheets[0]),))).measure  # type: ignore[arg-type]
+    assert " 50 mm from" in found.measure and "2 in (50 mm)" in next(_sheets(Of(sheets=sheets, units="in"), (Of(sheet=sheets[0]),))).measure
 
     def bolt(of: Any, cut: float | None, least: float, most: float, fits: bool = True) -> Any:
         return Of(part="b", of=of, cut_to_mm=cut, least_mm=least, most_mm=most, fits=fits, room_ends_at="")
@@ -223,7 +223,7 @@ def test_sheets_and_lengths() -> None:
         bolt(crank(), 43.0, 42.0, 44.0), bolt(crank(), 43.0, 43.5, 42.5), bolt(crank(), 43.0, 42.0, math.inf), bolt(crank(), None, 1.0, 2.0),
         bolt(crank(), 43.0, 1.0, 2.0, False), bolt(riding(), 29.0, 20.0, 29.25), bolt(captured(), 60.0, 50.0, 62.0),
     )  # fmt: skip
-    lengths = list(_lengths(Of(bolts=bolts, pivots=sleeve)))  # type: ignore[arg-type]
+    lengths = list(_lengths(Of(bolts=bolts, pivots=sleeve)))
     # Sawn ± 0.5, a sleeve ± 0.1 (common practice, no source).
     wanted = ((43, 1, 1), (43, 0, 0.0), (43, 1, 0.5), (29, 0.5, 0.25), (60, 0.5, 2), (17.8, 0.1, 0.1))
     for item, limit in zip(lengths, wanted, strict=True):

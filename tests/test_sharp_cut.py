@@ -122,7 +122,7 @@ def test_area_of_a_neck_by_hand() -> None:
 
 def outline(shape: str, width: float, height: float, **facts: object) -> Outline:
     given = {"vertices": tuple(OutlineVertex(x, y) for x, y in ELL)} if shape == "polygon" else {}
-    return Outline(shape=shape, width_mm=width, height_mm=height, **given, **facts)  # type: ignore[arg-type]
+    return Outline(shape=shape, width_mm=width, height_mm=height, **given, **facts)
 
 
 @pytest.mark.parametrize(

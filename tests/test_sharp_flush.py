@@ -76,14 +76,14 @@ def test_hold_of_a_drive(monkeypatch: pytest.MonkeyPatch) -> None:
     # 5 N/mm² under the flats of 13 round a bolt of 8; nut factor 0.2.
     clamp = 5 * math.pi / 4 * (13**2 - 8**2)
     for raises, while_, turns in (("clockwise", "raising", 400.0), ("anticlockwise", "lowering", 180.0)):
-        found = nut_hold(None, Of(lift=Of(raises_when=raises)), state)  # type: ignore[arg-type]
+        found = nut_hold(None, Of(lift=Of(raises_when=raises)), state)
         assert (found.drive, found.loosens, found.loosens_while, found.turns_nmm) == ("crank.hub", "clockwise", while_, turns)
         assert (found.clamp_n, found.tightened_nmm) == pytest.approx((clamp, 1.6 * clamp))
         assert found.holds_nmm is not None and found.holds_nmm == _holds_nmm(state.drive, found.clamp_n)
         assert found.margin == pytest.approx(found.holds_nmm / turns)
-    still = nut_hold(None, Of(lift=None), state)  # type: ignore[arg-type]
+    still = nut_hold(None, Of(lift=None), state)
     assert (still.loosens_while, still.turns_nmm, still.margin) == (None, None, None)
-    loose = nut_hold(None, Of(lift=Of(raises_when="clockwise")), Of(id="crank.hub", drive=crank(jam_nut=None)))  # type: ignore[arg-type]
+    loose = nut_hold(None, Of(lift=Of(raises_when="clockwise")), Of(id="crank.hub", drive=crank(jam_nut=None)))
     assert loose.holds_nmm is None and loose.margin is None
 
 
@@ -91,9 +91,9 @@ def test_hold_of_a_drive(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_torque_that_is_not_known(monkeypatch: pytest.MonkeyPatch, low: float, high: float, turns: float | None) -> None:
     monkeypatch.setattr(locking, "drive_torque", lambda design, derived: Of(low_nmm=low, high_nmm=high))
     monkeypatch.setattr(locking, "lowering_nmm", lambda design, derived, end: (low, high)[end])
-    assert [_turns_nmm(None, None, way) for way in ("raising", "lowering")] == [turns, turns]  # type: ignore[arg-type]
+    assert [_turns_nmm(None, None, way) for way in ("raising", "lowering")] == [turns, turns]
     monkeypatch.setattr(locking, "drive_torque", lambda design, derived: None)
-    assert _turns_nmm(None, None, "raising") is None  # type: ignore[arg-type]
+    assert _turns_nmm(None, None, "raising") is None
 
 
 @pytest.mark.parametrize(
@@ -113,11 +113,11 @@ def test_which_way_drags_a_pivot_loose(hand: int, direction: int, raises: str, w
     derived: Any = Of(train=Of(gear=lambda name: Of(direction=direction)), lift=Of(raises_when=raises))
     state: Any = Of(id="pin.west", gear="west", pivot=pin(thread=thread))
     loosens = "clockwise" if hand > 0 else "anticlockwise"
-    assert pivot_turn(None, derived, state) == PivotTurn("pin.west", "west", loosens, while_, False)  # type: ignore[arg-type]
+    assert pivot_turn(None, derived, state) == PivotTurn("pin.west", "west", loosens, while_, False)
     for clamped in ({"sleeve_outside": mm(10)}, {"shoulder": mm(10)}):
-        assert pivot_turn(None, derived, Of(id="pin.west", gear="west", pivot=pin(**clamped))).clamped  # type: ignore[arg-type]
+        assert pivot_turn(None, derived, Of(id="pin.west", gear="west", pivot=pin(**clamped))).clamped
     still: Any = Of(train=derived.train, lift=None)
-    assert pivot_turn(None, still, state).loosens_while is None  # type: ignore[arg-type]
+    assert pivot_turn(None, still, state).loosens_while is None
 
 
 # Flush.
@@ -187,7 +187,7 @@ def budget(monkeypatch: pytest.MonkeyPatch, feet: tuple[Any, ...], **facts: Any)
     derived = Of(
         lift=Of(travel_mm=20.0, per_turn_mm=1.0, height_max_mm=60.0), feet=feet, drives=(Of(drive=drive),), train=Of(gear=lambda name: gear),
     )  # fmt: skip
-    found = flush.flush_of(design, derived, **({"with_sag": facts["with_sag"]} if "with_sag" in facts else {}))  # type: ignore[arg-type]
+    found = flush.flush_of(design, derived, **({"with_sag": facts["with_sag"]} if "with_sag" in facts else {}))
     assert found is not None
     return found
 
@@ -247,7 +247,7 @@ def test_the_worst_load_sags(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_no_budget_without_a_stroke() -> None:
     for lift in (None, Of(travel_mm=0.0)):
-        assert flush.flush_of(None, Of(lift=lift)) is None  # type: ignore[arg-type]
+        assert flush.flush_of(None, Of(lift=lift)) is None
     lift: Any = Of(height_max_mm=60.0)
-    assert flush.sideways_mm(None, lift, foot("a", 0.0, 0.0, engagement_at_most_mm=0.0)) == 0.0  # type: ignore[arg-type]
-    assert flush.sideways_mm(None, lift, foot("a", 0.0, 0.0, live_z_mm=None)) == 0.0  # type: ignore[arg-type]
+    assert flush.sideways_mm(None, lift, foot("a", 0.0, 0.0, engagement_at_most_mm=0.0)) == 0.0
+    assert flush.sideways_mm(None, lift, foot("a", 0.0, 0.0, live_z_mm=None)) == 0.0

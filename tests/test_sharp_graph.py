@@ -199,7 +199,7 @@ def test_rings_that_count() -> None:
     sides = [("a", "b"), ("b", "c"), ("c", "d"), ("a", "d")]
     meshes = tuple(Of(id="-".join(side), a=side[0], b=side[1]) for side in sides)
     loop = Of(gears=("a", "b", "c", "d"), odd=False)
-    (found,) = meshed_rings(Of(train=Of(meshes=meshes, gears=gears, loops=(loop, Of(gears=("a", "b", "c"), odd=True), Of(gears=("a", "c"), odd=False)))))  # type: ignore[arg-type]
+    (found,) = meshed_rings(Of(train=Of(meshes=meshes, gears=gears, loops=(loop, Of(gears=("a", "b", "c"), odd=True), Of(gears=("a", "c"), odd=False)))))
     # 20 (91 − 90)/90 = 2/9 of a pitch of 4 π.
     assert (found.gears, found.meshes) == (loop.gears, ("a-b", "b-c", "c-d", "a-d")) and abs(found.residual_mm) == pytest.approx(8 * math.pi / 9)
 

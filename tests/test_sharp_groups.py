@@ -99,7 +99,7 @@ def test_every_limit_has_its_words() -> None:
     assert (told.parts, told.extension_worst_mm, told.hard, told.cause) == (("corner.nw", "nw", "idler", "east"), 8.0, False, "climber_bench")
     benched = limit_words.limit_of(Bound("least", "bench", 1.0, True, "the nut under `hub`"), spec, 2.0, "bench_nut", "mm")
     assert (benched.cause, benched.parts) == ("bench_nut", ("corner.nw", "nw"))
-    inputs = [name for name, _, _ in benched.because.inputs]  # type: ignore[union-attr]
+    inputs = [name for name, _, _ in benched.because.inputs]
     assert inputs == ["screw length L", "gear thickness", "head pocket p"]
     assert [name for name, _, _ in limit_words._inputs(bound, replace(spec, foot=sliding()), "mm")][2:] == ["margin"]
     assert len(limit_words._inputs(replace(bound, cause="tilted_rim"), spec, "mm")) == 3
@@ -214,7 +214,7 @@ def test_marks_of_a_dial() -> None:
     found = [item.shape for item in board_fasteners._dial(CONTEXT, named(), dialled, named(x_mm=100.0, y_mm=50.0), "crank.hub")]
     # Away from the maker first and 8 long, then clockwise and 4 long.
     ends = [(100.0, 62.0, 100.0, 70.0), (116.0, 50.0, 120.0, 50.0), (100.0, 34.0, 100.0, 30.0), (84.0, 50.0, 80.0, 50.0)]
-    assert [(item.x1_mm, item.y1_mm, item.x2_mm, item.y2_mm) for item in found] == [pytest.approx(end) for end in ends]  # type: ignore[union-attr]
+    assert [(item.x1_mm, item.y1_mm, item.x2_mm, item.y2_mm) for item in found] == [pytest.approx(end) for end in ends]
     assert board_fasteners._dial(CONTEXT, named(), crank(), named(x_mm=0.0, y_mm=0.0), "") == []
 
 

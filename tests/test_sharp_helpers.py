@@ -150,7 +150,7 @@ def test_what_comes_past_the_ends() -> None:
     passed = beyond.beyond_of(lifted(limit("least", "bench", 2.5, "x; y"), limit("most", "bench", 21.0, "x; y")))
     assert [item.left_mm for item in passed] == [0.0, 0.0]
     assert beyond.beyond_of(lifted(*LIMITS, travel_mm=0.0)) == () and beyond.beyond_of(named(lift=None)) == ()
-    least, most = (beyond.first_beyond(lifted(*LIMITS), end) for end in ("least", "most"))  # type: ignore[arg-type]
+    least, most = (beyond.first_beyond(lifted(*LIMITS), end) for end in ("least", "most"))
     assert least is not None and most is not None and (least.cause, most.cause) == ("bench", "thread_leaves_insert")
 
 

@@ -126,7 +126,7 @@ def jammed(material: str, teeth: int = 20, speed: float | None = 0.8) -> Any:
     derived = Of(drives=(Of(drive=drive),), feet=(Of(gear="nw"),), train=Of(meshes=meshes, gear=gears.__getitem__))
     stock = Of(name=Of(text="ply"), material=Of(text=material) if material else None)
     design = Of(sheets=(stock,), gears=tuple(Of(name=Of(text=name), stock=Of(text="ply")) for name in gears))
-    return strength_of(design, derived)  # type: ignore[arg-type]
+    return strength_of(design, derived)
 
 
 @pytest.mark.parametrize(
@@ -197,7 +197,7 @@ def test_shares_by_hand(feet: tuple[Any, ...], push: Any, wanted: tuple[float, .
 def test_no_feet_and_no_loads() -> None:
     assert shares((), [(1.0, 0.0, 0.0)]) == ()
     loads = tuple(Of(force=Of(value=f), x_mm=f + 1, y_mm=f + 2, direction=way) for f, way in ((10.0, "down"), (20.0, "along x"), (30.0, "down")))
-    assert pushes_down(Of(loads=loads)) == ((10.0, 11.0, 12.0), (30.0, 31.0, 32.0))  # type: ignore[arg-type]
+    assert pushes_down(Of(loads=loads)) == ((10.0, 11.0, 12.0), (30.0, 31.0, 32.0))
 
 
 def test_diameters_of_a_thread() -> None:
@@ -248,9 +248,9 @@ def load(newton: float, x: float, y: float, way: str = "down") -> Any:
 def test_corners_anticlockwise() -> None:
     inner = Of(id="mid", x_mm=150.0, y_mm=100.0)
     side = Of(id="side", x_mm=150.0, y_mm=0.0)
-    assert [foot.id for foot in support((FEET[2], inner, FEET[0], side, FEET[3], FEET[1]))] == ["sw", "se", "ne", "nw"]  # type: ignore[arg-type]
-    assert len(support((FEET[0], side, FEET[1]))) < 3  # type: ignore[arg-type]
-    assert not within_feet((FEET[0], FEET[1]), 150.0, 0.0) and not within_feet((FEET[0], side, FEET[1]), 150.0, 0.0)  # type: ignore[arg-type]
+    assert [foot.id for foot in support((FEET[2], inner, FEET[0], side, FEET[3], FEET[1]))] == ["sw", "se", "ne", "nw"]
+    assert len(support((FEET[0], side, FEET[1]))) < 3
+    assert not within_feet((FEET[0], FEET[1]), 150.0, 0.0) and not within_feet((FEET[0], side, FEET[1]), 150.0, 0.0)
 
 
 OUTSIDE = ((0.0, 100.0), (-1.0, 100.0), (150.0, 201.0), (301.0, 1.0), (150.0, -1.0))
@@ -280,10 +280,10 @@ def test_places_within_the_feet(x: float, y: float, inside: bool) -> None:
     ],
 )
 def test_what_tips(loads: tuple[Any, ...], edge: tuple[str, str] | None, over: float) -> None:
-    found = tipped_edge(Of(feet=FEET), (20.0, 150.0, 100.0), loads, 50.0)  # type: ignore[arg-type]
+    found = tipped_edge(Of(feet=FEET), (20.0, 150.0, 100.0), loads, 50.0)
     assert found == (None if edge is None else (edge, pytest.approx(over)))
 
 
 def test_held_down_by_the_foot_farthest_behind() -> None:
     assert hold_down_n(FEET, ("sw", "se"), 500.0) == ("ne", pytest.approx(2.5))
-    assert hold_down_n((*FEET, Of(id="far", x_mm=0.0, y_mm=250.0)), ("sw", "se"), 500.0) == ("far", pytest.approx(2.0))  # type: ignore[arg-type]
+    assert hold_down_n((*FEET, Of(id="far", x_mm=0.0, y_mm=250.0)), ("sw", "se"), 500.0) == ("far", pytest.approx(2.0))

@@ -55,24 +55,24 @@ def test_overlaps_over_the_travel(monkeypatch: pytest.MonkeyPatch) -> None:
     strokes = {key: {"corner": (1.0, 7.0)} for key in keys}
     foot_: Any = Of(id="corner", foot=Of(thread=M8), gear=Of(gear=Of(z=20)))
     made = (Of(a="a", b="b"), Of(a="b", b="a"))
-    for found in with_overlaps(made, {"a": foot_}, worlds, strokes):  # type: ignore[arg-type]
+    for found in with_overlaps(made, {"a": foot_}, worlds, strokes):
         # −19 … −1 and −25 … −7 over −20 … −2, and 1 lower at worst.
         assert (found.overlap_at_least_mm, found.overlap_at_most_mm, found.overlap_worst_mm, found.slides) == (17.0, 13.0, 12.0, 1.0)
-    (unknown,) = with_overlaps(made[:1], {"a": foot_}, worlds, {key: strokes[key] for key in keys[:-1]})  # type: ignore[arg-type]
+    (unknown,) = with_overlaps(made[:1], {"a": foot_}, worlds, {key: strokes[key] for key in keys[:-1]})
     assert unknown.overlap_worst_mm is None and unknown.overlap_at_most_mm == 13.0
-    (still,) = with_overlaps((Of(a="b", b="b"),), {}, worlds, {})  # type: ignore[arg-type]
+    (still,) = with_overlaps((Of(a="b", b="b"),), {}, worlds, {})
     assert (still.slides, still.overlap_worst_mm) == (0.0, 18.0)
-    (both,) = with_overlaps((Of(a="a", b="c"),), {"a": foot_, "c": foot_}, worlds, strokes)  # type: ignore[arg-type]
+    (both,) = with_overlaps((Of(a="a", b="c"),), {"a": foot_, "c": foot_}, worlds, strokes)
     assert both.slides == 2.0  # equal leads and hands: 1 + 1
     for rates, slides in (({"a": 0.4}, 0.4), ({"b": 0.4}, 0.6), ({"a": 0.4, "b": 1.5}, 1.1)):
-        (climbs,) = with_overlaps(made[:1], {"a": foot_}, worlds, strokes, rates)  # type: ignore[arg-type]
+        (climbs,) = with_overlaps(made[:1], {"a": foot_}, worlds, strokes, rates)
         assert climbs.slides == pytest.approx(slides)
-    one, two, three = with_tops((Of(id="a"), Of(id="b"), Of(id="x", z_top=7)), {"a": foot_}, worlds, strokes)  # type: ignore[arg-type]
+    one, two, three = with_tops((Of(id="a"), Of(id="b"), Of(id="x", z_top=7)), {"a": foot_}, worlds, strokes)
     assert (one.z_top, two.z_top, three.z_top) == (Band(-1.0, -2.0, -1.0), Band(-2.0, -2.0, -2.0), 7)
-    (rest,) = with_tops((Of(id="a"),), {"a": foot_}, {(0, 0): worlds[0, 0]}, {})  # type: ignore[arg-type]
+    (rest,) = with_tops((Of(id="a"),), {"a": foot_}, {(0, 0): worlds[0, 0]}, {})
     assert rest.z_top == Band(0.0, 0.0, 0.0)
     play: Any = {(0, 0): world(b=(-20.0, -2.0, -9.0, 9.0)), (1, 1): world(1, b=(-20.0, -2.0, -3.0, -19.0))}
-    (fixed,) = with_tops((Of(id="b"),), {}, play, {})  # type: ignore[arg-type]
+    (fixed,) = with_tops((Of(id="b"),), {}, play, {})
     assert fixed.z_top == Band(-2.0, -3.0, -1.0)
 
 
@@ -112,7 +112,7 @@ def test_closure_of_a_rhombus(angle: float, residual: float) -> None:
 
 def test_marks_of_rings() -> None:
     loops = (Of(gears=("a", "b", "c", "d")), Of(gears=("c", "d", "e", "f")))
-    found = marked_mates(Of(loops=loops), frozenset("d"))  # type: ignore[arg-type]
+    found = marked_mates(Of(loops=loops), frozenset("d"))
     assert found == {"a": ("b",), "b": ("a", "c"), "c": ("b", "f"), "e": ("f",), "f": ("c", "e")}
 
 
@@ -180,7 +180,7 @@ def test_the_mate_that_binds_first(monkeypatch: pytest.MonkeyPatch) -> None:
         if mate.teeth not in sizes or distance < 50.0:
             return None
         diameter, binds = sizes[mate.teeth]
-        return CutterLimit(diameter, binds, 0.0, 0.0)  # type: ignore[arg-type]
+        return CutterLimit(diameter, binds, 0.0, 0.0)
 
     monkeypatch.setattr(largest_cutter, "cutter_limit", limit)
     mates = [(name, ToothGeometry(z, 4.0), 2.0 * (20 + z)) for name, z in (("x", 30), ("y", 40), ("z", 50), ("w", 60))]

@@ -69,8 +69,8 @@ def test_changes_of_a_riding_foot() -> None:
 def test_what_the_changes_change() -> None:
     foot = riding(screw=HALF, pad=riding().pad.model_copy(update={"kind": "head", "drop": None}))
     found = dict(_remedy.changes(foot, "mm"))
-    assert found["an insert driven from the underside"].insert.driven_from == "underside"  # type: ignore[union-attr]
-    assert found["a fully threaded screw of 30 mm"].screw.threaded.full  # type: ignore[union-attr]
+    assert found["an insert driven from the underside"].insert.driven_from == "underside"
+    assert found["a fully threaded screw of 30 mm"].screw.threaded.full
     assert found["a screw of 35 mm"].length == mm(35)
     pad = found["a pad with a drop of 1.5 mm"].pad
     assert (pad.kind, pad.drop) == ("dome", mm("1.5"))

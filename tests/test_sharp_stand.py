@@ -61,16 +61,16 @@ def load(newton: float, x: float, y: float, way: str = "down", name: str = "plan
 def test_weight_of_two_boards() -> None:
     # Birch 680 kg/m³, MDF 740: 400 · 300 · 18 and 200 · 100 · 2 · 12 mm³.
     boards = (board("deck", -50.0, -50.0, 400.0, 300.0), board("top", 100.0, 200.0, 200.0, 100.0, "fibre", 2))
-    found, unknown = weight_of(Of(boards=boards, sheets=(sheet("ply", "birch_plywood"), sheet("fibre", "mdf", 12.0))))  # type: ignore[arg-type]
+    found, unknown = weight_of(Of(boards=boards, sheets=(sheet("ply", "birch_plywood"), sheet("fibre", "mdf", 12.0))))
     one, two = 400 * 300 * 18 * 680e-9 * 9.80665, 200 * 100 * 24 * 740e-9 * 9.80665
     assert unknown == "" and found == pytest.approx((one + two, (one * 150 + two * 200) / (one + two), (one * 100 + two * 250) / (one + two)))
 
 
 def test_weight_that_is_not_known() -> None:
     boards = (board("deck", 0.0, 0.0, 400.0, 300.0),)
-    assert weight_of(Of(boards=boards, sheets=(sheet("ply", ""),))) == (None, "ply")  # type: ignore[arg-type]
-    assert weight_of(Of(boards=boards, sheets=(sheet("ply", "oak"),))) == (None, "ply")  # type: ignore[arg-type]
-    assert weight_of(Of(boards=(), sheets=())) == (None, "")  # type: ignore[arg-type]
+    assert weight_of(Of(boards=boards, sheets=(sheet("ply", ""),))) == (None, "ply")
+    assert weight_of(Of(boards=boards, sheets=(sheet("ply", "oak"),))) == (None, "ply")
+    assert weight_of(Of(boards=(), sheets=())) == (None, "")
 
 
 def test_area_and_centre_of_outlines() -> None:
@@ -81,14 +81,14 @@ def test_area_and_centre_of_outlines() -> None:
 
 def test_edges_of_a_board_that_reaches_beyond_two_of_them() -> None:
     boards = (board("deck", 0.0, -50.0, 340.0, 250.0),)
-    found = {edge.feet: edge for edge in tip_edges(Of(boards=boards), Of(feet=corners()), (20.0, 100.0, 80.0))}  # type: ignore[arg-type]
+    found = {edge.feet: edge for edge in tip_edges(Of(boards=boards), Of(feet=corners()), (20.0, 100.0, 80.0))}
     south, east = found["corner.sw", "corner.se"], found["corner.se", "corner.ne"]
     assert (south.holds_nmm, south.reach_mm, south.lifts_n) == pytest.approx((1600.0, 50.0, 32.0))
     assert (east.holds_nmm, east.reach_mm, east.lifts_n) == pytest.approx((4000.0, 40.0, 100.0))
     north = found["corner.ne", "corner.nw"]
     assert (north.holds_nmm, north.reach_mm, north.lifts_n) == (pytest.approx(2400.0), 0.0, None)
     # Weight beyond the edge holds nothing there.
-    outside = tip_edges(Of(boards=boards), Of(feet=corners()), (20.0, 100.0, -10.0))  # type: ignore[arg-type]
+    outside = tip_edges(Of(boards=boards), Of(feet=corners()), (20.0, 100.0, -10.0))
     assert [(edge.holds_nmm, edge.lifts_n) for edge in outside if edge.feet == south.feet] == [(pytest.approx(-200.0), 0.0)]
 
 
@@ -105,18 +105,18 @@ def test_the_foot_that_sways_most(monkeypatch: pytest.MonkeyPatch) -> None:
     lift = Of(travel_mm=20.0, height_max_mm=60.0)
     feet = (foot("a", 0.0, 0.0), foot("b", 0.0, 0.0, live_z_mm=(5.0, 16.0)), foot("c", 0.0, 0.0, guide=Of()), foot("d", 0.0, 0.0, live_z_mm=None))
     loads = (load(-40.0, 0.0, 0.0, "x"), load(900.0, 0.0, 0.0), load(80.0, 0.0, 0.0, "y"))
-    found = sway.sways(Of(loads=loads), Of(lift=lift, feet=feet))  # type: ignore[arg-type]
+    found = sway.sways(Of(loads=loads), Of(lift=lift, feet=feet))
     assert [(item.load, item.foot.id) for item in found] == [(loads[0], "corner.b"), (loads[2], "corner.b")]
     # The bench lies 60 below the work at 18: from 5 down to −42 are 47; each of four feet takes a quarter.
     for item, force in zip(found, (10.0, 20.0), strict=True):
         assert (item.free_mm, item.play_mm) == pytest.approx((47.0, 0.15 * 4.7))
         assert item.bend_mm == pytest.approx(force * 47**3 * 64 / (3 * 205_000 * math.pi * (8 - 1.25 * 17 / 24 * math.sqrt(3)) ** 4), rel=1e-6)
     for none in (None, Of(travel_mm=0.0, height_max_mm=60.0)):
-        assert sway.sways(Of(loads=loads), Of(lift=none, feet=feet)) == ()  # type: ignore[arg-type]
-    assert len(sway.sways(Of(loads=loads), Of(lift=Of(travel_mm=0.5, height_max_mm=60.0), feet=feet))) == 2  # type: ignore[arg-type]
+        assert sway.sways(Of(loads=loads), Of(lift=none, feet=feet)) == ()
+    assert len(sway.sways(Of(loads=loads), Of(lift=Of(travel_mm=0.5, height_max_mm=60.0), feet=feet))) == 2
     # Equal feet: the last by name; a screw that is all in the thread has nothing to bend.
     low = Of(travel_mm=20.0, height_max_mm=13.0)
-    (plain,) = sway.sways(Of(loads=loads[:1]), Of(lift=low, feet=feet[:2]))  # type: ignore[arg-type]
+    (plain,) = sway.sways(Of(loads=loads[:1]), Of(lift=low, feet=feet[:2]))
     assert (plain.foot.id, plain.free_mm, plain.bend_mm, plain.play_mm) == ("corner.b", 0.0, 0.0, 0.0)
 
 
@@ -124,7 +124,7 @@ def test_the_foot_that_sways_most(monkeypatch: pytest.MonkeyPatch) -> None:
 def stiff(feet: tuple[Any, ...], loads: tuple[Any, ...], material: str = "birch_plywood", grain: str | None = None, of_sheet: str | None = None) -> Any:
     deck, ply = board("deck", -50.0, -50.0, 400.0, 300.0), sheet("ply", material)
     deck.grain, ply.face_grain = grain, of_sheet
-    return sags(Of(loads=loads, boards=(deck,), sheets=(ply,)), Of(feet=feet))  # type: ignore[arg-type]
+    return sags(Of(loads=loads, boards=(deck,), sheets=(ply,)), Of(feet=feet))
 
 
 @pytest.mark.parametrize(
@@ -250,7 +250,7 @@ def test_no_torque_without_load_feet_or_a_train() -> None:
     assert torque.lowering_nmm(design, derived, 0) is None
     _, turned = raised()
     for loads in ((), (load(0.0, 1.0, 1.0),), (load(9.0, 1.0, 1.0, "y"),)):
-        assert torque.drive_torque(Of(loads=loads), turned) is None and torque.lowering_nmm(Of(loads=loads), turned, 1) is None  # type: ignore[arg-type]
+        assert torque.drive_torque(Of(loads=loads), turned) is None and torque.lowering_nmm(Of(loads=loads), turned, 1) is None
     turned.feet = ()
     assert torque.drive_torque(design, turned) is None and torque.lowering_nmm(design, turned, 1) is None
     # M8 holds at f = 0.08; a lead of 4 does not.

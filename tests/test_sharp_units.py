@@ -133,7 +133,7 @@ def test_units_by_what_holds_their_shaft() -> None:
         boards=(), feet=(Of(gear="nw", id="corner.nw", foot=riding()),), pivots=(Of(gear="west", id="pin.west", pivot=pin()),),
         drives=(Of(gear="hub", id="crank.hub"),),
     )  # fmt: skip
-    found = units_of(Of(boards=()), derived, Of(solids=tuple(held)), None)  # type: ignore[arg-type]
+    found = units_of(Of(boards=()), derived, Of(solids=tuple(held)), None)
     assert [(item.kind, item.id, item.shaft, item.gears, len(item.ways)) for item in found] == [
         ("fit_drive", "crank.hub", "hub", ("hub",), 2), ("hang_idler", "pin.west", "west", ("west",), 1),
         ("thread_feet", "corner.nw", "nw", ("nw", "low"), 2), ("fit_pad", "corner.nw.pad", "nw", ("nw", "low"), 1),

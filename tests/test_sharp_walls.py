@@ -54,8 +54,8 @@ def test_teeth_with_which_a_ring_closes(teeth: tuple[int, ...], said: str) -> No
 
 
 def test_when_a_ring_closes() -> None:
-    loop: Any = lambda left: named(residual_mm=left, allowed_mm=0.3)  # noqa: E731
-    assert [_ring_remedy.closes(loop(left)) for left in (0.3, 0.301, 0.3011)] == [True, True, False]
+    loops = (named(residual_mm=left, allowed_mm=0.3) for left in (0.3, 0.301, 0.3011))
+    assert [_ring_remedy.closes(loop) for loop in loops] == [True, True, False]
 
 
 def test_direction_in_which_a_wall_grows() -> None:
@@ -248,7 +248,7 @@ def test_a_gear_turned_out_of_anothers_way(turn: float, other: float, tip: float
 @pytest.mark.parametrize("far", [150.0, 180.0, 213.5])
 def test_sides_of_the_kite(far: float) -> None:
     text = _kite.kite(far)
-    angle, last = (float(re.search(what, text)[1]) for what in (r"near_one at ([\d.]+) deg", r"at \(([\d.]+), 200\) mm\n  turns_on"))  # type: ignore[index]
+    angle, last = (float(re.search(what, text)[1]) for what in (r"near_one at ([\d.]+) deg", r"at \(([\d.]+), 200\) mm\n  turns_on"))
     near = (100.0 + 100.0 * math.cos(math.radians(angle)), 200.0 + 100.0 * math.sin(math.radians(angle)))
     assert last == pytest.approx(100.0 + far) and math.dist(near, (last, 200.0)) == pytest.approx(140.0, abs=1e-4)
     assert f"near_two at -{angle:.6f} deg" in text

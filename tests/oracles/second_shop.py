@@ -116,12 +116,12 @@ def shares(name: str, a: str, b: str) -> Shares:
 
 def middle_of_insert(f: Facts, foot: object) -> float:
     """z of an insert's middle over the underside of its board; a tee nut leans about its barrel's."""
-    use = foot.insert  # type: ignore[attr-defined]
+    use = foot.insert
     length = use.hardware.length_mm if isinstance(use.hardware, Insert) else use.hardware.barrel_length_mm
     proud = use.proud.mm if use.proud is not None else 0.0
     if use.flush == "underside":
         return float(length / 2 - proud)
-    return float(f.thick(foot.into.text) + proud - length / 2)  # type: ignore[attr-defined]
+    return float(f.thick(foot.into.text) + proud - length / 2)
 
 
 def swing(name: str, a: str, b: str) -> tuple[float, float]:

@@ -9,7 +9,7 @@ from tests.oracles.second_bolts import SPARE, Bolt, drive_bolt, ends, feet_at, f
 from tests.oracles.second_corpus import NAMES, solved
 from tests.oracles.second_facts import facts
 from tests.oracles.second_stand import CORNERS, MEAN, SHEETS, Corner, hangs, hung, lowest, sleeve_of, tip, turned
-from tests.oracles.second_travel import screw_length, threaded, wanted  # noqa: F401
+from tests.oracles.second_travel import screw_length, threaded
 
 from trivet.solve.derived import BoltChoice
 from trivet.solve.drive_stop import stop_plan

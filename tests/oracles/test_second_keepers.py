@@ -164,18 +164,18 @@ def check_cuts_and_bodies(name: str) -> None:
         sheet = f.thick(held.board) / made.layers
         lowest = parts[held.board if made.layers == 1 else f"{held.board}.layer{made.layers}"]
         holes = [item for item in lowest.features if item.by_hand and held.id in item.title]
-        assert sorted((item.shape.x_mm + made.x_mm, item.shape.y_mm + made.y_mm, item.shape.diameter_mm) for item in holes) == [  # type: ignore[union-attr]
+        assert sorted((item.shape.x_mm + made.x_mm, item.shape.y_mm + made.y_mm, item.shape.diameter_mm) for item in holes) == [
             close(one) for one in sorted((px, py, held.pilot_mm) for px, py in held.places)
         ]
         through = held.pilot_depth_mm >= sheet - 0.01
         assert all(item.depth_mm is None if through else item.depth_mm == close(held.pilot_depth_mm) for item in holes)
         plate = parts[held.id]
         passes = [item for item in plate.features if item.through and item.by_hand]
-        assert len(passes) == len(held.places) and all(item.shape.diameter_mm == close(held.clearance_mm) for item in passes)  # type: ignore[union-attr]
+        assert len(passes) == len(held.places) and all(item.shape.diameter_mm == close(held.clearance_mm) for item in passes)
         sinks = [item for item in plate.features if not item.through]
         assert len(sinks) == (len(held.places) if held.seat_mm > 0 else 0)
         assert all((item.face, item.depth_mm) == ("underside", close(held.seat_mm)) for item in sinks)
-        where = sorted((item.shape.x_mm + x, item.shape.y_mm + y) for item in passes)  # type: ignore[union-attr]
+        where = sorted((item.shape.x_mm + x, item.shape.y_mm + y) for item in passes)
         assert where == [close(one) for one in sorted(held.places)]
     for solids in derived.solids:
         c = next((c for c in SHEETS if (c.board, c.gear) == (solids.board, solids.gear)), None)

@@ -165,7 +165,7 @@ def check_teeth_when_a_foot_jams(name: str) -> None:
         rim = math.pi * teeth.m * teeth.z * abs(float(f.speeds[load.gear]))
         assert load.force_n == pytest.approx(2 * math.pi * torque / rim, rel=1e-6)
         faces = [mesh.overlap_at_least_mm, mesh.overlap_at_most_mm]
-        assert None not in faces and load.face_mm == close(max(0.0, min(faces)))  # type: ignore[type-var]
+        assert None not in faces and load.face_mm == close(max(0.0, min(faces)))
         if teeth.z >= 16:
             assert load.form_factor == pytest.approx(float(np.interp(teeth.z, LEWIS_Z, LEWIS_Y)), abs=0.004)
         assert load.bending == pytest.approx(load.force_n / load.face_mm / teeth.m / load.form_factor)

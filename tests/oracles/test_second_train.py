@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import pytest
@@ -181,7 +182,7 @@ def check_largest_cutters(name: str) -> None:
         for other, apart in pairs or [(gear, tight(replace(gear, thin=0.0), replace(gear, thin=0.0)))]:
             whole = math.sqrt(apart**2 - (gear.rb + other.rb) ** 2)
             start = math.hypot(gear.rb, max(0.0, whole - line(other)))
-            found.append(2 * halved(0.0, 40.0, lambda r: _leaves(gear, r, start, apart - other.ra - 0.1)))  # noqa: B023
+            found.append(2 * halved(0.0, 40.0, partial(_leaves, gear, start=start, bottom=apart - other.ra - 0.1)))
         assert state.largest_cutter_mm == pytest.approx(min(found), abs=2e-3), state.id
 
 

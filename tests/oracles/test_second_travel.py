@@ -140,7 +140,7 @@ def spans_of(name: str, gear: str, c: Corner, e: float) -> list[Span]:
 
 def extension(name: str, gear: str, c: Corner, end: str, feet: dict[str, Foot]) -> float:
     root = facts(name).root(gear)
-    return ends(feet)[end, False] - feet[root].height_at_zero if root in feet else 0.0  # type: ignore[index]
+    return ends(feet)[end, False] - feet[root].height_at_zero if root in feet else 0.0
 
 
 def check_shared_faces_and_tops(name: str) -> None:
@@ -200,8 +200,8 @@ def test_climbing() -> None:
         feet = feet_at(name, c, bolt)
         low, high = ends(feet)["least", False], ends(feet)["most", False]
 
-        def free(height: float) -> bool:
-            return all(_climbs(name, gear, c, feet, height, low) for gear in f.climbers)  # noqa: B023
+        def free(height: float, c: Corner = c, feet: Any = feet, low: float = low) -> bool:
+            return all(_climbs(name, gear, c, feet, height, low) for gear in f.climbers)
 
         works = next(low + part * (high - low) for part in (0, 0.25, 0.5, 0.75) if free(low + part * (high - low)))
         found[c] = (halved(low, works, lambda h: not free(h)), halved(works, high, free))
