@@ -40,13 +40,14 @@ class Grown:
 
 
 def grown(outline: Contour, half_mm: float, turn_deg: float, notch_share: float = NOTCH_SHARE) -> Grown:
-    """The outline turned anticlockwise about (0, 0) and grown by `half_mm`, never by less."""
+    """The outline turned anticlockwise about (0, 0) and grown by `half_mm`, never by less; one that crosses itself (in a draft) by its hull."""
     from shapely import Polygon
 
     turned = outline.rotated(math.radians(turn_deg)) if turn_deg else outline
     # The chords of a quarter turn in eight cut the round by (1 - cos(pi/32)) of its radius.
     short = half_mm * (1.0 - math.cos(math.pi / (4.0 * _QUARTER)))
-    shape = Polygon(turned.points(CHORD_MM)).buffer(half_mm + short + CHORD_MM + PLAIN_MM, quad_segs=_QUARTER)
+    drawn = Polygon(turned.points(CHORD_MM))
+    shape = (drawn if drawn.is_valid else drawn.convex_hull).buffer(half_mm + short + CHORD_MM + PLAIN_MM, quad_segs=_QUARTER)
     full = Polygon(shape.exterior)
     hull = full.convex_hull
     convex = hull.area <= full.area * (1.0 + notch_share)
