@@ -8,7 +8,7 @@ from trivet.drawing.feature_shapes import shapes_of
 from trivet.drawing.part_words import listed
 from trivet.drawing.parts import ORDER
 from trivet.drawing.shapes import Face
-from trivet.drawing.sheet import Layer, Unit, layer_name
+from trivet.drawing.sheet import Layer, Unit, layer_name, stated_depth
 from trivet.record import record
 from trivet.solve.feature import Feature
 from trivet.solve.nest_laid import LaidPart
@@ -34,7 +34,7 @@ def nested_layers(laid: Sequence[tuple[str, LaidPart]], face: Face, unit: Unit) 
     by_key: dict[_Key, list[Cut]] = {}
     for piece, item in laid:
         for feature in item.part.on(face):
-            by_key.setdefault(_key(feature), []).append(Cut(piece, item, feature))
+            by_key.setdefault(_key(feature, unit), []).append(Cut(piece, item, feature))
     found: list[Layer] = []
     for key in sorted(by_key):
         cuts = by_key[key]
@@ -61,9 +61,9 @@ def _layers(cuts: Sequence[Cut], face: Face, unit: Unit, suffix: str) -> list[La
     return found
 
 
-def _key(item: Feature) -> _Key:
+def _key(item: Feature, unit: Unit) -> _Key:
     # Deeper work of one kind comes later; through is deepest.
-    return ORDER.index(item.operation), round(item.depth_mm, 4) if item.depth_mm is not None else float("inf")
+    return ORDER.index(item.operation), stated_depth(item.depth_mm, unit) if item.depth_mm is not None else float("inf")
 
 
 def _cutter(item: Feature) -> float:

@@ -12,7 +12,7 @@ from trivet.drawing.part_words import listed, part_words
 from trivet.drawing.reference_text import reference_text
 from trivet.drawing.scale_square import scale_square
 from trivet.drawing.shapes import Face, Operation, Shape
-from trivet.drawing.sheet import Layer, Unit, layer_name, sheet_of
+from trivet.drawing.sheet import Layer, Unit, layer_name, sheet_of, stated_depth
 from trivet.drawing.size_labels import size_labels
 from trivet.drawing.tab_layer import tab_layer
 from trivet.model.design import Design
@@ -72,8 +72,8 @@ def _box(part: PartFeatures, flip: float | None) -> Bounds:
 
 def _cut_layers(part: PartFeatures, face: Face, flip: float | None, unit: Unit) -> tuple[Layer, ...]:
     def key(item: Feature) -> tuple[int, float]:
-        # Deeper work of one kind comes later; through is deepest.
-        return ORDER.index(item.operation), item.depth_mm if item.depth_mm is not None else float("inf")
+        # Deeper work of one kind comes later; through is deepest. 0.5 mm and 0.0197 in are one setting of the cutter.
+        return ORDER.index(item.operation), stated_depth(item.depth_mm, unit) if item.depth_mm is not None else float("inf")
 
     layers = []
     for _, group in groupby(sorted(part.on(face), key=key), key=key):

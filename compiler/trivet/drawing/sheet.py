@@ -31,9 +31,17 @@ def layer_name(operation: Operation, face: Face, depth_mm: float | None, what: s
 
 def depth_text(depth_mm: float, unit: Unit) -> str:
     """A depth with at least one decimal: `3.0 mm`."""
-    value, decimals = (depth_mm, 3) if unit == "mm" else (depth_mm / MM_PER_INCH, 4)
-    whole, _, fraction = f"{value:.{decimals}f}".partition(".")
+    whole, _, fraction = _digits(depth_mm, unit).partition(".")
     return f"{whole}.{fraction.rstrip('0') or '0'} {unit}"
+
+
+def stated_depth(depth_mm: float, unit: Unit) -> float:
+    """The depth as the layer's name states it, in the unit: what reads alike is one layer."""
+    return float(_digits(depth_mm, unit))
+
+
+def _digits(depth_mm: float, unit: Unit) -> str:
+    return f"{depth_mm:.3f}" if unit == "mm" else f"{depth_mm / MM_PER_INCH:.4f}"
 
 
 @record

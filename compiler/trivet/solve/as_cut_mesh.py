@@ -32,8 +32,8 @@ class AsCutMesh:
     """Both gears at a centre distance, each flank where its cutter left it.
 
     `overlap_mm2`: the largest over a pitch, each gear held where flanks as designed have even play. `backlash_mm`: the least play over a
-    pitch, on the working circle; 0 where none is left. `contact_ratio`: the turn through which one pair of flanks touches, in pitches;
-    where a tip or a fillet touches instead, the flanks do not.
+    pitch, on the working circle; 0 where none is left, a whole pitch where the teeth do not reach each other. `contact_ratio`: the turn
+    through which one pair of flanks touches, in pitches; where a tip or a fillet touches instead, the flanks do not.
 
     What the last two rest on: `free_rad`, the least turn of the gear with `free_teeth` teeth that both its flanks leave, `free_at` pitches
     from the line of centres; `touch`, where flanks begin and cease to touch, in pitches from there. `laid_over`: whether the outlines were
@@ -75,7 +75,7 @@ def _measured(a: ToothGeometry, b: ToothGeometry, distance_mm: float, first_mm: 
     free = seen.gap.reshape(2 * PITCHES, STEPS).min(axis=0)
     mirrored = free[-numpy.arange(STEPS) % STEPS]
     least = int((free + mirrored).argmin())
-    turn = float(free[least] + mirrored[least])
+    turn = min(float(free[least] + mirrored[least]), 2.0 * a.half_pitch_angle_rad)
     play = turn * distance_mm * a.teeth / (a.teeth + b.teeth)
     # Held evenly, each flank needs room of its own.
     clear = play > 0.0 and float(free.min()) > 0.0

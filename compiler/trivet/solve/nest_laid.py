@@ -63,13 +63,13 @@ def name_place(part: PartFeatures) -> tuple[float, float, float]:
         if isinstance(shape, Round):
             cuts.append(Point(shape.x_mm, shape.y_mm).buffer(shape.diameter_mm / 2.0, quad_segs=8))
         elif isinstance(shape, Contour):
-            cuts.append(Polygon(shape.points(_CHORD_MM)))
+            cuts.append(_filled(shape))
         elif isinstance(shape, Stroke):
             cuts.append(Point(shape.x1_mm, shape.y1_mm).buffer(1.0).union(Point(shape.x2_mm, shape.y2_mm).buffer(1.0)).convex_hull)
         else:
             long, high = 0.6 * shape.height_mm * max(1, len(shape.text)), shape.height_mm
             cuts.append(Point(shape.x_mm, shape.y_mm).buffer(math.hypot(long, high)))
-    whole = Polygon(part.outline.points(_CHORD_MM))
+    whole = _filled(part.outline)
     free = difference(whole, union_all(cuts)) if cuts else whole
     if isinstance(free, MultiPolygon):
         free = max(free.geoms, key=lambda piece: (round(piece.area, 3), piece.bounds))
@@ -78,3 +78,11 @@ def name_place(part: PartFeatures) -> tuple[float, float, float]:
         return (x0 + x1) / 2.0, (y0 + y1) / 2.0, 1.0
     point = polylabel(free, tolerance=_STEP_MM)
     return round(point.x, 2), round(point.y, 2), round(free.boundary.distance(point), 2)
+
+
+def _filled(contour: Contour) -> Any:
+    """As a polygon; one that crosses itself, in a draft, by its hull."""
+    from shapely import Polygon
+
+    drawn = Polygon(contour.points(_CHORD_MM))
+    return drawn if drawn.is_valid else drawn.convex_hull

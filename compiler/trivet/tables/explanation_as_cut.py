@@ -71,7 +71,10 @@ def _overlap(facts: Facts, state: MeshState, seen: AsCutMesh, centres: Number, w
 def _backlash(facts: Facts, state: MeshState, seen: AsCutMesh, centres: Number, words: str) -> Number:
     first = state.a if teeth.teeth(facts, state.a).value == seen.free_teeth else state.b
     z, other = teeth.teeth(facts, first), teeth.teeth(facts, state.b if first == state.a else state.a)
-    how = f"{_TURNED}; the least turn of `{first}` that both its flanks leave, found {seen.free_at:g} pitches from the line of centres"
+    how = (
+        f"{_TURNED}; the least turn of `{first}` that both its flanks leave, at most a whole pitch, found {seen.free_at:g} pitches from the"
+        " line of centres"
+    )
     free = found("free", f"least free turn of `{first}`", math.degrees(seen.free_rad), how, MEASURED, centres, *_outlines(facts, state), unit="deg")
     formula = f"max(0, {free.symbol} · π / 180 · {centres.symbol} · {z.symbol} / ({z.symbol} + {other.symbol}))"
     return computed("B_cut", f"least backlash {words}, on the working circle", formula, DERIVED, free, centres, z, other)
