@@ -82,7 +82,15 @@ LOADED = """
 + helper centring_bar
 """
 SMALL_MACHINE = "- teeth 16\n+   teeth 16\n+   machine small\n- backlash 0.5 mm\n+   backlash 0.5 mm\n+ \n+ machine small\n+   work_area 600 by 400 mm\n"
+BOLTED = (
+    "- thread ST6.3\n+   thread M6\n- screw ISO 7049, head recessed 7 mm\n+   bolt ISO 4017, head recessed 6 mm\n"
+    "+   nut ISO 4032, above board, recessed 8 mm\n"
+)
+# Its pivot is named by the lower of its two gears.
+ABOVE = "+ \n+ gear lower\n+   teeth 16\n+   on_shaft_with east, above\n"
 VARIANTS = {
+    "bolted": example_text(BOLTED),
+    "above": example_text(ABOVE),
     "sawn": example_text(SMALL_MACHINE),
     "loaded": example_text(LOADED),
     "stopped": example_text(THROUGH + TALL.format(drop=30) + PLAY + "+   stop\n"),
@@ -132,6 +140,8 @@ def _holds(result: Compilation) -> tuple[int, set[str]]:
             assert math.isclose(seen.setdefault(item.symbol, item.value), item.value, abs_tol=1e-9), (entry, item.symbol)
             assert item.formula or item.how or item.origin is not None or item.source, (entry, item)
             assert item.source or not (item.formula or item.how), (entry, item)
+    # What stands on drawings and cards only has no value here to be held against.
+    assert all(math.isfinite(entry.explain().value) for entry in every if not entry.path)
     paths = {entry.path for entry in made}
     assert len(paths) == len(made)
     missing = {".".join(map(str, path)) for path in _numbers(whole, ()) if path not in paths}

@@ -88,8 +88,8 @@ def flats(facts: Facts, part: PartFeatures, item: Feature) -> Number:
     """Of a hexagonal pocket: what lies in it, the corners that the cutter leaves round, and room."""
     assert isinstance(item.shape, Contour)
     value, words = across_flats_mm(item.shape), f"{_short(item)}: across flats"
-    held = _hexagon(facts, part.belongs_to or part.part)
-    if held is not None and part.kind == "gear":
+    held = _hexagon(facts, part.belongs_to or part.part) if part.kind == "gear" else None
+    if held is not None:
         across, room = held
         cutter = cutter_diameter(facts, part.belongs_to or part.part)
         formula = f"{across.symbol} + (2 − sqrt(3)) · {cutter.symbol} / 2 + {room.symbol}"

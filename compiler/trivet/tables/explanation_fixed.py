@@ -108,7 +108,8 @@ def _sleeve_play(
     facts: Facts, pivot: Pivot, root: str, stand: PivotStack, corner: Corner, named: tuple[str, str], sign: int
 ) -> Number:
     """What a sleeve or shoulder leaves: its length, less the wood over the head's recess and the washers that it passes through."""
-    stack = facts.stroked.stacks[root]
+    # A gear that stands first on the shaft need not be the one that the shaft is named by.
+    stack = facts.stroked.stacks[facts.graph.shaft_of[root]]
     long = sleeve(facts, pivot, stack)
     text, widths = stack_width(facts, corner, stack)
     inputs, formula = [long, *widths], f"{long.symbol} − {text}"
