@@ -1,4 +1,4 @@
-"""The texts of all other tests in one place: of each rule, those that it finds and those that it does not; and the sound fixtures."""
+"""The texts of all other tests in one place: of each rule, those that it finds and those that it does not; the sound and the spoilt ones."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from tests.laws.hairs_shop import SHOP
 from tests.laws.hairs_train import TRAIN
 from tests.laws.hairs_wood import WOOD
 from tests.laws.sound_texts import sound_text
+from tests.laws.spoilt_texts import spoilt_text
 from tests.laws.test_hairs_breadth import HARDWARE
 from tests.laws.violations import GENERATORS, texts
 from tests.messages.build import in_inches
@@ -62,6 +63,12 @@ def sound(first: int, count: int) -> tuple[Text, ...]:
     return tuple(Text(sound_text(seed), seed % 4 == 0) for seed in range(first, first + count))
 
 
+def spoilt(first: int, count: int) -> tuple[Text, ...]:
+    """Fixtures with several faults, every fourth in full."""
+    return tuple(Text(spoilt_text(seed), seed % 4 == 0) for seed in range(first, first + count))
+
+
 def named(name: str, number: str) -> Text:
     """The text of a mark in `tests/golden/everything_*.txt`: the first word of its line, and its place in it, from 0."""
-    return sound(int(name), int(number) + 1)[-1] if name.isdigit() else of_rule(name)[int(number)]
+    kind, _, first = name.rpartition("-")
+    return {"sound": sound, "spoilt": spoilt}[kind](int(first) + int(number), 1)[0] if first.isdigit() else of_rule(name)[int(number)]

@@ -11,21 +11,25 @@ from pathlib import Path
 
 import pytest
 from tests.conftest import GOLDEN, SIZE_CAP
-from tests.corpus import Text, of_rule, sound
+from tests.corpus import Text, of_rule, sound, spoilt
 from tests.everything import everything, mark
 
 from trivet.checks._check import all_checks
 
 RULES = {item.rule.slug: of_rule(item.rule.slug) for item in all_checks()}
 BATCH = 8
-SOUND = {str(first): sound(first, BATCH) for first in range(0, 240, BATCH)}
-FILES = {"everything_rules.txt": RULES, "everything_sound.txt": SOUND}
-TEXTS = [
-    pytest.param(path, name, number, id=f"{name}-{number}{'-full' * text.full}")
-    for path, lines in FILES.items()
-    for name, texts in lines.items()
-    for number, text in enumerate(texts)
-]
+SOUND = {f"sound-{first:03}": sound(first, BATCH) for first in range(0, 240, BATCH)}
+SPOILT = {f"spoilt-{first:03}": spoilt(first, BATCH) for first in range(0, 480, BATCH)}
+FILES = {"everything_rules.txt": RULES, "everything_sound.txt": SOUND, "everything_spoilt.txt": SPOILT}
+
+
+def places(path: str) -> list[object]:
+    """One for each mark of a file."""
+    return [
+        pytest.param(path, name, number, id=f"{name}-{number}{'-full' * text.full}")
+        for name, texts in FILES[path].items()
+        for number, text in enumerate(texts)
+    ]
 
 
 def marks_of(path: Path) -> dict[str, list[str]]:
@@ -39,11 +43,17 @@ def update(path: Path, lines: Mapping[str, tuple[Text, ...]]) -> None:
     path.write_text("".join(" ".join((name, *(mark(everything(*text)) for text in texts))) + "\n" for name, texts in lines.items()))
 
 
-@pytest.mark.parametrize(("path", "name", "number"), TEXTS)
+@pytest.mark.parametrize(("path", "name", "number"), [*places("everything_rules.txt"), *places("everything_sound.txt")])
 def test_everything(path: str, name: str, number: int) -> None:
     """As the place in the line has it."""
     kept = marks_of(GOLDEN / path)[name]
     assert mark(everything(*FILES[path][name][number])) == kept[number]
+
+
+@pytest.mark.parametrize(("path", "name", "number"), places("everything_spoilt.txt"))
+def test_several_faults(path: str, name: str, number: int) -> None:
+    """The same of fixtures with several faults at once; none may end in a fault of the compiler."""
+    test_everything(path, name, number)
 
 
 @pytest.mark.parametrize("path", FILES)
@@ -60,7 +70,7 @@ def test_marks(path: str, request: pytest.FixtureRequest) -> None:
 
 def test_a_hair_changes_the_mark() -> None:
     """A thousandth of a millimetre in the text, and a finding's word, are seen."""
-    text = SOUND["0"][0].text
+    text = SOUND["sound-000"][0].text
     before = everything(text)
     assert mark(before) == mark(everything(text))
     moved = text.replace("backlash 0.7595 mm", "backlash 0.7605 mm")
