@@ -19,11 +19,11 @@ SAME_MM = 1e-6
 
 def alike(derived: Derived) -> Iterator[tuple[str, tuple[BoltChoice, ...]]]:
     """(name of the drive, pivot or foot; its bolts) for those with the same lengths, in the order they come."""
-    found: dict[tuple[str, float, float, float | None, float | None], list[BoltChoice]] = {}
+    found: dict[tuple[str, tuple[float, ...], float | None, float | None], list[BoltChoice]] = {}
     for bolt in derived.bolts:
         # Feet of one set have limits of their own but one stated length.
-        own = (0.0, 0.0) if isinstance(bolt.of, Foot) else (round(bolt.least_mm, 6), round(bolt.most_mm, 6))
-        found.setdefault((bolt.of.name.text, *own, bolt.buy_mm, bolt.cut_to_mm), []).append(bolt)
+        own = () if isinstance(bolt.of, Foot) else (round(bolt.least_mm, 6), round(bolt.most_mm, 6))
+        found.setdefault((bolt.of.name.text, own, bolt.buy_mm, bolt.cut_to_mm), []).append(bolt)
     for key, bolts in found.items():
         yield key[0], tuple(bolts)
 

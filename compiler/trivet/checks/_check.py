@@ -72,6 +72,8 @@ def run_checks(design: Design, derived: Derived, full: bool = True, checks: tupl
             import traceback
 
             message = f"the check `{check.rule.slug}` stopped: {type(error).__name__}: {error}"
+            last = traceback.extract_tb(error.__traceback__)[-1]
+            module = last.filename.replace("\\", "/").rpartition("/")[2]
             span = design.origin if isinstance(design.origin, Span) else None
             found.append(
                 Diagnostic(
@@ -79,7 +81,7 @@ def run_checks(design: Design, derived: Derived, full: bool = True, checks: tupl
                     "error",
                     message,
                     span,
-                    remedy=traceback.format_exc(limit=-1).strip().splitlines()[0].strip(),
+                    remedy=f"report it with this file: it stopped in `{last.name}`, line {last.lineno} of {module}",
                     fault_of_ours=True,
                 )
             )

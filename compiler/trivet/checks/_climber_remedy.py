@@ -35,7 +35,7 @@ def shortened(derived: Derived) -> Shortened | None:
     soft = [(zero[foot.id] + limit.extension_mm, limit) for foot in derived.feet for limit in foot.limits]
     alone = _travel([item for item in soft if not item[1].cause.startswith(CLIMBER)])
     left = _travel(soft)
-    if alone <= 0.0 or alone - max(left, 0.0) <= ALLOWED_MM:
+    if alone - max(left, 0.0) <= ALLOWED_MM:
         return None
     blamed = _ending(soft)
     return Shortened(next(item for item in derived.climbers if item.gear in blamed.parts), blamed, left, alone)

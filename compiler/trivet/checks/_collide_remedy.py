@@ -43,6 +43,7 @@ def _placed_from(design: Design, name: str) -> str | None:
     meshes = [mesh for mesh in design.meshes if name in (mesh.a.text, mesh.b.text)]
     shafts = {word for gear in design.gears if gear.on_shaft_with is not None for word in (gear.name.text, gear.on_shaft_with.text)}
     ringed = {gear.text for ring in design.rings for gear in ring.gears}
-    if len(meshes) != 1 or meshes[0].angle is None or meshes[0].b.text != name or name in shafts | ringed:
+    if len(meshes) != 1 or name in shafts | ringed:
         return None
-    return meshes[0].a.text
+    (mesh,) = meshes
+    return mesh.a.text if mesh.angle is not None and mesh.b.text == name else None

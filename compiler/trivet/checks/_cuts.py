@@ -123,4 +123,4 @@ def _stated(design: Design, derived: Derived) -> dict[Key, list[_Stated]]:
 
 
 def _key(board: str, x_mm: float, y_mm: float) -> Key:
-    return board, round(x_mm, _DECIMALS) + 0.0, round(y_mm, _DECIMALS) + 0.0
+    return board, round(x_mm, _DECIMALS), round(y_mm, _DECIMALS)

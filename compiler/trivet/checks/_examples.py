@@ -104,7 +104,7 @@ def example_text(example: str) -> str:
             places = [index for index, line in enumerate(lines) if line.split() == text.split()]
             if len(places) != 1:
                 raise ValueError(f"{text!r} stands {len(places)} times in the base")
-            at = places[0]
+            (at,) = places
             del lines[at]
         elif sign == "+":
             lines.insert(at, text)

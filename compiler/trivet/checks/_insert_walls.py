@@ -116,7 +116,7 @@ def _screwed(design: Design, derived: Derived) -> dict[_Place, _Screwed]:
 
 
 def _place(board: str, x_mm: float, y_mm: float) -> _Place:
-    return board, round(x_mm, 6) + 0.0, round(y_mm, 6) + 0.0
+    return board, round(x_mm, 6), round(y_mm, 6)
 
 
 def _of(screwed: dict[_Place, _Screwed], board: Board, item: _Cut) -> _Screwed | None:
@@ -141,11 +141,12 @@ def height_of(part: PartFeatures, board: Board, feature: Feature, under_mm: floa
 def _to_edge(item: _Cut, hole: _Screwed, board: Board, part: PartFeatures, rough: Sequence[Point], mdf: bool) -> Iterator[Near]:
     shape = item.shape
     assert isinstance(shape, Round)
-    wanted = max(hole.outside_mm, MDF_EDGE_MM if mdf else 0.0)
+    mdf_mm = MDF_EDGE_MM if mdf else 0.0
+    wanted = max(hole.outside_mm, mdf_mm)
     far = far_inside(shape, rough, wanted + ROUGH_CHORD_MM)
     wood = None if far else edge_wall_mm(shape, part.outline.points(CHORD_MM))
     if wood is not None and wood < wanted - CHORD_MM:
-        yield _near(item, hole, f"the edge of `{board.name}`", wood, MDF_EDGE_MM if mdf else 0.0)
+        yield _near(item, hole, f"the edge of `{board.name}`", wood, mdf_mm)
     elif mdf and board.outline.shape == "rectangle" and board.outline.corner_radius_mm <= MDF_CORNER_MM:
         # To the middle of each corner's rounding; a rounding wider than the distance is no corner.
         inset = board.outline.corner_radius_mm * (1.0 - math.sqrt(0.5))
@@ -168,7 +169,7 @@ def _to_cuts(item: _Cut, hole: _Screwed, at: tuple[float, float], squares: dict[
 
 
 def _near(item: _Cut, hole: _Screwed, other: str, wood: float, mdf_mm: float, mate: Cut | None = None) -> Near:
-    names = item.cut.names[:-1] + (mate.names if mate is not None else item.cut.names[-1:])
+    names = item.cut.names if mate is None else item.cut.names[:-1] + mate.names
     set_name = hole.id.partition(".")[0]
     span = mate.span if mate is not None else None
     outside, ids = hole.outside_mm, tuple(dict.fromkeys(names))

@@ -23,6 +23,6 @@ def narrow_rounds(design: Design, derived: Derived) -> Iterator[tuple[Hashable, 
         shape, cutter = cut.feature.shape, cut.feature.cutter_diameter_mm
         if isinstance(shape, Round) and shape.diameter_mm < cutter - SAME_MM and not (cut.drilled or cut.part.kind == "helper"):
             where = (
-                (cut.span.start if cut.span is not None else -1) if cut.whole in boards else cut.part.kind + cut.feature.operation
+                (cut.span.start if cut.span is not None else None) if cut.whole in boards else cut.part.kind + cut.feature.operation
             )
             yield (where, round(shape.diameter_mm, 6), cutter), cut

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from trivet.checks._cuts import Cut, cuts_of
 from trivet.checks._walls import far_apart, wall_mm
@@ -17,18 +18,17 @@ def opposite_pairs(design: Design, derived: Derived, least_mm: float) -> Iterato
 
     Gears are left out: their recesses are round one bore. Cuts that meet at the thickest too are meant to: a stepped opening.
     """
-    faces: dict[str, tuple[list[Cut], list[Cut]]] = {}
+    faces: dict[str, tuple[list[tuple[Cut, float]], list[tuple[Cut, float]]]] = {}
     for cut in cuts_of(design, derived):
-        blind = cut.feature.depth_mm is not None and cut.feature.operation != "engrave"
-        if blind and cut.part.kind != "gear" and isinstance(cut.feature.shape, (Round, Contour)):
-            faces.setdefault(cut.part.part, ([], []))[cut.feature.face != "topside"].append(cut)
+        depth = cut.feature.depth_mm
+        meant = cut.feature.operation != "engrave" and cut.part.kind != "gear"
+        if depth is not None and meant and isinstance(cut.feature.shape, (Round, Contour)):
+            faces.setdefault(cut.part.part, ([], []))[cut.feature.face != "topside"].append((cut, depth))
     for upper, lower in faces.values():
-        for one in upper:
-            for other in lower:
-                deep = (one.feature.depth_mm or 0.0) + (other.feature.depth_mm or 0.0)
-                wood = one.part.thickness
-                if wood.least - deep < least_mm - 1e-9 and wood.most > deep and _overlap(one, other):
-                    yield one, other, wood.least - deep
+        for (one, above), (other, below) in product(upper, lower):
+            wood, deep = one.part.thickness, above + below
+            if wood.least - deep < least_mm - 1e-9 and wood.most > deep and _overlap(one, other):
+                yield one, other, wood.least - deep
 
 
 def _overlap(one: Cut, other: Cut) -> bool:

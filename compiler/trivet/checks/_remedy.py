@@ -54,7 +54,7 @@ def changes(foot: Foot, unit: str, deepest_mm: float = 0.0) -> Iterator[Change]:
         yield f"an insert driven from the {way}", foot.model_copy(update={"insert": turned})
     for deep in _depths(foot, unit, deepest_mm):
         text = made_text(deep, unit)
-        yield f"`socket depth {text}`{decimal_beside(text)}", foot.model_copy(update={"socket_depth": _length(deep)})
+        yield f"`socket depth {text}`{decimal_beside(text)}", foot.model_copy(update={"socket_depth": length_of(deep)})
     if screw is not None and length is not None:
         if shank_mm(screw, length.mm) > 0.0:
             full = replace(screw, threaded=ThreadLength(full=True))
@@ -62,17 +62,17 @@ def changes(foot: Foot, unit: str, deepest_mm: float = 0.0) -> Iterator[Change]:
         longer = [mm for mm in screw.stock_mm if mm > length.mm + 1e-6][:LONGER]
         shorter = [mm for mm in screw.stock_mm if mm < length.mm - 1e-6][-SHORTER:]
         for mm in sorted((*longer, *shorter), key=lambda mm: (abs(mm - length.mm), mm)):
-            yield f"a screw of {stock_text(screw, mm)}", foot.model_copy(update={"length": _length(mm)})
+            yield f"a screw of {stock_text(screw, mm)}", foot.model_copy(update={"length": length_of(mm)})
     if screw is None and length is not None:
         for times in range(1, LONGER + 1):
             mm = length.mm + times * (25.4 / 4 if unit == "in" else 5.0)
-            yield f"a rod of {told_text(mm, unit)}", foot.model_copy(update={"length": _length(mm)})
+            yield f"a rod of {told_text(mm, unit)}", foot.model_copy(update={"length": length_of(mm)})
     step = 25.4 / 32 if unit == "in" else 0.5
     drop = foot.pad.drop.mm if foot.pad.drop is not None else 0.0
     part = pad_word(foot)
     for times in range(1, PAD_STEPS + 1):
         kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
-        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": _length(drop + times * step)})
+        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": length_of(drop + times * step)})
         yield f"a {part} with a drop of {told_text(drop + times * step, unit)}", foot.model_copy(update={"pad": pad})
 
 
@@ -116,10 +116,14 @@ def attempts(design: Design, derived: Derived, name: str) -> Iterator[tuple[str,
     if not derived.try_changes:
         return
     foot = next(item for item in design.feet if item.name.text == name)
-    tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
-    for words, changed in islice(_one_then_two(foot, design.units, _deepest_mm(derived, name)), tries):
+    for words, changed in islice(_one_then_two(foot, design.units, _deepest_mm(derived, name)), _tries(design)):
         feet = tuple(changed if item.name.text == name else item for item in design.feet)
         yield words + _whose(design, name), solve_heights(design.model_copy(update={"feet": feet}), derived.train)
+
+
+def _tries(design: Design) -> int:
+    """How many changes are solved."""
+    return max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
 
 
 def first_that(design: Design, derived: Derived, name: str, meets: Callable[[Lift], bool]) -> tuple[str, Lift] | None:
@@ -163,11 +167,10 @@ def lower_feet(design: Design, derived: Derived, name: str, lacking_mm: float) -
     screws: list[Change] = [("", foot)]
     screws += [(f"{words} and ", changed) for words, changed in changes(foot, design.units) if changed.length != foot.length]
     best, found = LEAST_GAIN_MM, ""
-    tries = max(FEWEST_TRIES, min(MOST_TRIES, TRIES_BY_GEARS // max(1, len(design.gears))))
     every = ((words, changed, first + more) for words, changed in screws for more in DEEPER)
-    for words, changed, steps in islice(every, tries):
+    for words, changed, steps in islice(every, _tries(design)):
         kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
-        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": _length(steps * step)})
+        pad: Pad = foot.pad.model_copy(update={"kind": kind, "drop": length_of(steps * step)})
         feet = tuple(changed.model_copy(update={"pad": pad}) if item.name.text == name else item for item in design.feet)
         lift = solve_heights(design.model_copy(update={"feet": feet}), derived.train).lift
         if lift is not None and worst_travel_mm(lift) > best:
@@ -180,5 +183,6 @@ def _gives(words: str, travel_mm: float, unit: str) -> str:
     return f"{words} would give {length_text(travel_mm, unit)} of travel {WORST}"
 
 
-def _length(mm: float) -> Quantity:
+def length_of(mm: float) -> Quantity:
+    """A length as a file could have it."""
     return Quantity(Fraction(mm).limit_denominator(100_000), "mm")

@@ -35,6 +35,13 @@ def met(require: Require, value: float) -> bool:
     return not too_small(require, value) and not too_great(require, value)
 
 
+def side_of(require: Require, upper: bool) -> float:
+    """The side that is missed, which is stated then."""
+    side = require.high if upper else require.low
+    assert side is not None
+    return side
+
+
 def required(require: Require, allowed: str, upper: bool) -> str:
     """The second half of the message."""
     word = ("less than " if upper else "more than ") if require.strict else "at most " if upper else ""
@@ -51,7 +58,7 @@ def unmet(
     design: Design,
     what: str,
     value_mm: float,
-    bound_mm: float | None,
+    bound_mm: float,
     labels: tuple[Label, ...],
     remedy: str,
     parts: tuple[str, ...],
@@ -60,7 +67,7 @@ def unmet(
     upper: bool = False,
 ) -> Diagnostic:
     """The finding for a length. `where`: which figure it is; `upper`: whether `bound_mm` is the requirement's upper side."""
-    measured, allowed = two_lengths(value_mm, bound_mm or 0.0, unit_of(require, design))
+    measured, allowed = two_lengths(value_mm, bound_mm, unit_of(require, design))
     figure = f"{measured} {where}" if where else measured
     message = f"{what} is {figure}; {required(require, allowed, upper)}"
     return Diagnostic(SLUG, "error", message, place(require.origin), labels, remedy, parts=(require.kind, *parts))

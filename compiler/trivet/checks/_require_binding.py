@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from trivet.checks._binding import binding_labels, binding_remedy, drawn_words
 from trivet.checks._check import place
-from trivet.checks._require import SLUG, met, required, too_great
+from trivet.checks._require import SLUG, met, required, side_of, too_great
 from trivet.diagnostics import Diagnostic
 from trivet.model.design import Design
 from trivet.solve.binding import binding
@@ -25,7 +25,7 @@ def unmet_binding(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         if met(require, found.chance):
             continue
         upper = too_great(require, found.chance)
-        limit = (require.high if upper else require.low) or 0.0
+        limit = side_of(require, upper)
         yield Diagnostic(
             SLUG,
             "error",

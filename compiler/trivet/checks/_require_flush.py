@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._require import SLUG, required, too_great, too_small, unit_of
+from trivet.checks._require import SLUG, required, side_of, too_great, too_small, unit_of
 from trivet.checks._round import up_text
 from trivet.checks.gear_rubs_bench import STANDS_OUT_MM
 from trivet.diagnostics import Diagnostic
@@ -30,7 +30,7 @@ def unmet_flush(
         return
     unit = unit_of(require, design)
     upper = too_great(require, flush.worst_mm)
-    bound = (require.high if upper else require.low) or 0.0
+    bound = side_of(require, upper)
     measured, allowed = two_lengths(flush.worst_mm, bound, unit)
     likely = length_text(flush.rss_mm, unit, 3)
     spot = place(require.origin)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from trivet.checks._overlap_remedy import less_overlap
 from trivet.checks._remedy import LEAST_GAIN_MM, WORST, every_height_mm, first_that, most_travel, worst_travel_mm
-from trivet.checks._require import MEAN, SAME, ending_labels, ending_sets, label, too_great, too_small, unit_of, unmet
+from trivet.checks._require import MEAN, SAME, ending_labels, ending_sets, label, side_of, too_great, too_small, unit_of, unmet
 from trivet.checks._round import up_told
 from trivet.checks._stroke import ends
 from trivet.checks._wider_remedy import wider_change
@@ -32,12 +32,12 @@ def unmet_travel(require: Require, design: Design, derived: Derived, lift: Lift)
     tried = [most_travel(design, derived, name, meets) for name in sets]
     remedy = next((words for words, enough, _ in tried if enough), "")
     if not remedy and not great:
-        remedy = less_overlap(design, derived, (require.low or 0.0) - worst_travel_mm(lift), meets)
+        remedy = less_overlap(design, derived, side_of(require, False) - worst_travel_mm(lift), meets)
     if not remedy:
         remedy = _wider(design, derived, sets, meets, max((mm, words) for words, _, mm in tried), great)
-    value, bound = (lift.travel_mm, require.high) if great else (worst_travel_mm(lift), require.low)
+    value = lift.travel_mm if great else worst_travel_mm(lift)
     where = MEAN if great else WORST
-    yield unmet(require, design, "travel", value, bound, ending_labels(derived), remedy, sets, where=where, upper=great)
+    yield unmet(require, design, "travel", value, side_of(require, great), ending_labels(derived), remedy, sets, where=where, upper=great)
 
 
 def unmet_height(require: Require, design: Design, derived: Derived, lift: Lift) -> Iterator[Diagnostic]:

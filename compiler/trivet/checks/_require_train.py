@@ -8,7 +8,7 @@ from fractions import Fraction
 from trivet.checks._check import place, related
 from trivet.checks._leads import thread_that
 from trivet.checks._remedy import WORST, worst_travel_mm
-from trivet.checks._require import MEAN, SLUG, ending_sets, met, required, too_great, too_small, unit_of, unmet
+from trivet.checks._require import MEAN, SLUG, ending_sets, met, required, side_of, too_great, too_small, unit_of, unmet
 from trivet.checks._round import down_fine, up_fine
 from trivet.checks._train import named
 from trivet.diagnostics import Diagnostic
@@ -35,11 +35,11 @@ def unmet_lift(require: Require, design: Design, derived: Derived, lift: Lift) -
         lambda after: f"{length_text(after.per_turn_mm, unit)} per turn",
     )
     upper = too_great(require, value)
-    bound, foot = require.high if upper else require.low, derived.feet[0]
+    bound, foot = side_of(require, upper), derived.feet[0]
     labels = related((f"the thread of `{foot.foot.name.text}` has a lead of {length_text(foot.lead_mm, unit)}", foot.foot.origin))
     remedy = ", or ".join(part for part in (remedy, _thread(require, derived, unit)) if part)
     fine = down_fine if upper else up_fine
-    remedy = remedy or f"a lead of {fine(foot.lead_mm * (bound or 0.0) / value, unit)}, other things equal, would do"
+    remedy = remedy or f"a lead of {fine(foot.lead_mm * bound / value, unit)}, other things equal, would do"
     sets = tuple(dict.fromkeys(item.foot.name.text for item in derived.feet))
     yield unmet(require, design, "lift per turn", value, bound, labels, remedy, sets, where="", upper=upper)
 
@@ -72,11 +72,11 @@ def unmet_turns(require: Require, design: Design, derived: Derived, lift: Lift) 
         return not too_great(require, after.turns_for_travel) and not too_small(require, worst_travel_mm(after) / after.per_turn_mm)
 
     remedy = _teeth(design, derived, meets, lambda after: f"{after.turns_for_travel:.2f} turns")
-    value, bound = (most, require.high) if upper else (least, require.low)
+    value, bound = most if upper else least, side_of(require, upper)
     if not remedy and bound:
         lead = (up_fine if upper else down_fine)(derived.feet[0].lead_mm * value / bound, design.units)
         remedy = f"no count of teeth that was tried does; a lead of {lead}, other things equal, would"
-    measured, allowed = _two_numbers(value, bound or 0.0)
+    measured, allowed = _two_numbers(value, bound)
     message = f"the travel takes {measured} turns {MEAN if upper else WORST}; {required(require, allowed, upper)}"
     labels = related((f"lift per turn is {length_text(lift.per_turn_mm, design.units)}", derived.feet[0].foot.origin))
     yield Diagnostic(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 
 from trivet.checks._train import named
 from trivet.model.design import Design
@@ -72,9 +71,10 @@ def _alike_teeth(derived: Derived, loop: LoopState) -> str:
     so (n - 2)/4 times the difference of the two counts has to be whole; otherwise all are alike.
     """
     teeth = [derived.train.gear(name).gear.z for name in loop.gears]
-    usual = [Counter(teeth[start::2]).most_common(1)[0][0] for start in (0, 1)]
+    usual = [max(part, key=part.count) for part in (teeth[::2], teeth[1::2])]
     if (len(teeth) - 2) * (usual[0] - usual[1]) % 4:
-        usual = [Counter(teeth).most_common(1)[0][0]] * 2
+        common = max(teeth, key=teeth.count)
+        usual = [common, common]
     unlike: dict[int, list[str]] = {}
     for index, name in enumerate(loop.gears):
         if teeth[index] != usual[index % 2]:

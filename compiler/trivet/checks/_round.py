@@ -14,7 +14,7 @@ SIXTY_FOURTH_MM = 25.4 / 64
 def up_text(mm: float, unit: str, step_mm: float = 0.01, step_in: float = 0.001) -> str:
     """A length no smaller than `mm`, on a step of the unit, as a file has it; in inches a 64th where it is not small."""
     if unit not in ("in", "thou"):
-        return length_text(math.ceil(mm / step_mm - 1e-6) * step_mm, unit, None if step_mm >= 0.01 else 3)
+        return length_text(math.ceil(mm / step_mm - 1e-6) * step_mm, unit, 3)
     step = max(step_in * 25.4, SIXTY_FOURTH_MM) if mm >= FRACTIONS_FROM_MM else step_in * 25.4
     return made_text(math.ceil(mm / step - 1e-6) * step, unit)
 
@@ -22,7 +22,7 @@ def up_text(mm: float, unit: str, step_mm: float = 0.01, step_in: float = 0.001)
 def down_text(mm: float, unit: str, step_mm: float = 0.01, step_in: float = 0.001) -> str:
     """A length no greater than `mm`, on a step of the unit, as a file has it; in inches a 64th where it is not small."""
     if unit not in ("in", "thou"):
-        return length_text(math.floor(mm / step_mm + 1e-6) * step_mm, unit, None if step_mm >= 0.01 else 3)
+        return length_text(math.floor(mm / step_mm + 1e-6) * step_mm, unit, 3)
     step = max(step_in * 25.4, SIXTY_FOURTH_MM) if mm >= FRACTIONS_FROM_MM else step_in * 25.4
     return made_text(math.floor(mm / step + 1e-6) * step, unit)
 

@@ -17,7 +17,7 @@ def strike_words(strike: Strike, wood_mm: float, unit: str) -> tuple[str, str]:
     wanted = (RADIAL_MM if strike.radial_mm is not None else AXIAL_MM) if gear else TOUCH_MM
     gap = strike.radial_mm if strike.radial_mm is not None else strike.axial_mm or 0.0
     who = f"`{solid.part}`" if gear else solid_words(solid)
-    has, least = two_lengths(max(gap, 0.0), wanted, unit)
+    has, least = two_lengths(gap, wanted, unit)
     needs = f"; a gap of at least {least} is required" if gear else ", which it must clear"
     short = up_told(wanted - gap, unit, 0.1, 0.005)
     board = f"`{strike.board}`"

@@ -40,11 +40,12 @@ def feet_parts(feet: Sequence[FootState]) -> tuple[str, ...]:
 def rise_texts(unit: str, *rises: Fraction) -> tuple[str, ...]:
     """Rises for a message with as few decimals, three to eight, as show their differences."""
     least = 4 if unit == "in" else 3
+    found: tuple[str, ...] = ()
     for decimals in range(least, 9):
         found = tuple(length_text(float(rise), unit, decimals) for rise in rises)
         if len(set(found)) == len(set(rises)) and "0" not in {text.split()[0] for text in found}:
-            return found
-    return tuple(length_text(float(rise), unit, 8) for rise in rises)
+            break
+    return found
 
 
 def up_to(value: float, step: float) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from trivet.checks._cuts import Cut
 from trivet.checks._round import down_text, up_text
-from trivet.checks._walls import CHORD_MM, Point, inside
+from trivet.checks._walls import CHORD_MM, Point, inside, sides
 from trivet.model.board import Hole, MagnetPlace, Pocket
 from trivet.model.design import Design
 from trivet.solve.contour import Contour
@@ -48,18 +48,21 @@ def _moved(design: Design, cut: Cut, other: Round | Contour | None, edge: Sequen
     """`at (x, y)` for a cut with one place of its own."""
     owner = _owner(design, cut)
     shape = cut.feature.shape
-    if owner is None or len(owner.places) != 1 or owner.places[0].mirrored or not isinstance(shape, Round | Contour):
-        # What is stated of a mirrored one is the place on the other side.
+    if owner is None or len(owner.places) != 1 or not isinstance(shape, Round | Contour):
+        return ""
+    (at,) = owner.places
+    if at.mirrored:
+        # What is stated of it is the place on the other side.
         return ""
     board = next(item for item in design.boards if item.name == owner.into)
     step = STEP_INCH_MM if design.units in ("in", "thou") else STEP_MM
     dx, dy = _away(shape, other, edge)
-    by, at = lacking_mm + step, owner.places[0]
+    by = lacking_mm + step
     x, y = (
         _rounded(at.x_mm - board.x_mm + by * dx, dx, step),
         _rounded(at.y_mm - board.y_mm + by * dy, dy, step),
     )
-    texts = [length_text(mm, design.units, 3 if design.units in ("in", "thou") else 2).partition(" ")[0] for mm in (x, y)]
+    texts = [length_text(mm, design.units, 3).partition(" ")[0] for mm in (x, y)]
     return f"`at ({texts[0]}, {texts[1]}) {'in' if design.units in ('in', 'thou') else 'mm'}` for `{owner.name}`"
 
 
@@ -90,6 +93,9 @@ def _away(shape: Round | Contour, other: Round | Contour | None, edge: Sequence[
         mine = [(shape.x_mm, shape.y_mm)] if isinstance(shape, Round) else list(shape.points(CHORD_MM))
         theirs = edge if other is None else [(other.x_mm, other.y_mm)] if isinstance(other, Round) else other.points(CHORD_MM)
         pairs = [(p, _nearest(p, theirs)) for p in mine]
+        if len(mine) > 1:
+            # Two shapes apart are nearest to each other at a corner of one of them: of either.
+            pairs += [(_nearest(p, mine), p) for p in theirs]
         point, near = min(pairs, key=lambda pair: math.dist(*pair))
         if other is None and math.dist(point, near) < ON_EDGE_MM:
             return _inwards(point, edge)
@@ -113,7 +119,7 @@ def _inwards(point: Point, edge: Sequence[Point]) -> Point:
 
 def _nearest(point: Point, polygon: Sequence[Point]) -> Point:
     best, found = math.inf, polygon[0]
-    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+    for (x0, y0), (x1, y1) in sides(polygon):
         dx, dy = x1 - x0, y1 - y0
         length = dx * dx + dy * dy
         along = max(0.0, min(1.0, ((point[0] - x0) * dx + (point[1] - y0) * dy) / length)) if length > 0.0 else 0.0

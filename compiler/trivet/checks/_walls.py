@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import product
+from itertools import pairwise, product
 
 from trivet.solve.contour import Contour
 from trivet.solve.feature import Feature, Round
@@ -81,7 +81,12 @@ def wall_mm(one: Round | Contour, other: Round | Contour) -> float | None:
         return None
     if not far_apart(one, other, 0.0) and cross(first, second):
         return None
-    return min(min(distance_mm(p, second) for p in first), min(distance_mm(p, first) for p in second))
+    return _apart_mm(first, second)
+
+
+def _apart_mm(one: Sequence[Point], other: Sequence[Point]) -> float:
+    """Between the sides of two polygons that do not cross: they are nearest to each other at a corner of one of them."""
+    return min(min(distance_mm(p, other) for p in one), min(distance_mm(p, one) for p in other))
 
 
 def edge_wall_mm(cut: Round | Contour, edge: Sequence[Point]) -> float | None:
@@ -91,7 +96,9 @@ def edge_wall_mm(cut: Round | Contour, edge: Sequence[Point]) -> float | None:
         away = distance_mm(centre, edge)
         return (away if inside(centre, edge) else -away) - cut.diameter_mm / 2.0
     points = _points(cut)
-    return min(distance_mm(p, edge) for p in points) if all(inside(p, edge) for p in points) else None
+    if not all(inside(p, edge) for p in points) or cross(points, edge):
+        return None
+    return _apart_mm(points, edge)
 
 
 def _points(cut: Round | Contour) -> Sequence[Point]:
@@ -103,11 +110,16 @@ def _points(cut: Round | Contour) -> Sequence[Point]:
     return [(cut.x_mm + r * math.cos(t), cut.y_mm + r * math.sin(t)) for t in turns]
 
 
+def sides(polygon: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    """Both ends of each side of a closed polygon."""
+    return pairwise((*polygon, polygon[0]))
+
+
 def inside(point: Point, polygon: Sequence[Point]) -> bool:
     """Whether a point lies within a closed polygon, by the crossings of a ray."""
     x, y = point
     found = False
-    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+    for (x0, y0), (x1, y1) in sides(polygon):
         if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
             found = not found
     return found
@@ -117,8 +129,8 @@ def cross(one: Sequence[Point], other: Sequence[Point]) -> bool:
     """Whether two closed polygons cross; they may though neither has a corner in the other, as the bars of a cross do."""
     return any(
         _left(a, b, c) != _left(a, b, d) and _left(c, d, a) != _left(c, d, b)
-        for a, b in zip(one, (*one[1:], one[0]), strict=True)
-        for c, d in zip(other, (*other[1:], other[0]), strict=True)
+        for a, b in sides(one)
+        for c, d in sides(other)
     )
 
 
@@ -130,7 +142,7 @@ def distance_mm(point: Point, polygon: Sequence[Point]) -> float:
     """From a point to the nearest side of a closed polygon."""
     x, y = point
     best = math.inf
-    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+    for (x0, y0), (x1, y1) in sides(polygon):
         dx, dy = x1 - x0, y1 - y0
         length = dx * dx + dy * dy
         along = max(0.0, min(1.0, ((x - x0) * dx + (y - y0) * dy) / length)) if length > 0.0 else 0.0

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from fractions import Fraction
 
-from trivet.checks._remedy import worst_travel_mm
+from trivet.checks._remedy import length_of, worst_travel_mm
 from trivet.checks._train import named
 from trivet.model.design import Design
 from trivet.model.foot import Foot
@@ -19,7 +18,7 @@ from trivet.solve.bolt_length import stock_text
 from trivet.solve.derived import Derived, Lift, Limit
 from trivet.solve.solve import solve_heights
 from trivet.solve.train import solve_train
-from trivet.units import Quantity, told_text
+from trivet.units import told_text
 
 # Larger trains take too long to be solved again and again.
 MOST_GEARS = 60
@@ -59,7 +58,7 @@ def _parts_changed(design: Design, derived: Derived) -> Iterator[tuple[str, Desi
     """Another sheet for all gears; then two layers for one, two or all of: the gears that stay, the feet's gears, the board."""
     thick = {sheet.name.text: sheet.thickness.mean for sheet in design.sheets}
     stocks = {gear.stock.text for gear in design.gears}
-    now = max((thick[stock] for stock in stocks), default=0.0)
+    now = max(thick[stock] for stock in stocks)
     for sheet in sorted(design.sheets, key=lambda item: (item.thickness.mean, item.name.text)):
         if sheet.thickness.mean > now and sheet.name.text not in stocks:
             gears = tuple(gear.model_copy(update={"stock": sheet.name}) for gear in design.gears)
@@ -96,12 +95,12 @@ def _with_feet(design: Design, name: str) -> Iterator[tuple[tuple[str, ...], Der
         words: list[str] = []
         changes: dict[str, object] = {}
         if abs(length - foot.length.mm) > 1e-6:
-            changes["length"] = _length(length)
+            changes["length"] = length_of(length)
             words.append(f"a screw of {stock_text(foot.screw, length)}")
         if drop > 0.0:
             total = drop + (foot.pad.drop.mm if foot.pad.drop is not None else 0.0)
             kind = "dome" if foot.pad.kind == "head" else foot.pad.kind
-            changes["pad"] = foot.pad.model_copy(update={"kind": kind, "drop": _length(total)})
+            changes["pad"] = foot.pad.model_copy(update={"kind": kind, "drop": length_of(total)})
             words.append(f"a pad with a drop of {told_text(total, design.units)}")
         if words:
             words[-1] += f" for `{name}`" if len(design.feet) > 1 else ""
@@ -136,7 +135,3 @@ def _asked_for(foot: Foot, limits: tuple[Limit, ...]) -> Iterator[tuple[float, f
 
 def _unfit(derived: Derived) -> tuple[Drive | Pivot | Foot, ...]:
     return tuple(bolt.of for bolt in derived.bolts if not bolt.fits or bolt.buy_mm is None)
-
-
-def _length(mm: float) -> Quantity:
-    return Quantity(Fraction(mm).limit_denominator(100_000), "mm")

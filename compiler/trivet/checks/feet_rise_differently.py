@@ -43,9 +43,9 @@ RULE = Rule(
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One finding for feet that differ alike from what most feet do."""
     rises = {foot.id: abs(foot.rise_per_turn_mm) for foot in derived.feet if foot.rise_per_turn_mm}
-    if len(set(rises.values())) < 2:
+    if not rises:
         return
-    usual = Counter(rises.values()).most_common(1)[0][0]
+    ((usual, _),) = Counter(rises.values()).most_common(1)
     gears = gears_of(design)
     model = next(foot for foot in derived.feet if rises.get(foot.id) == usual)
     unlike = [foot for foot in derived.feet if rises.get(foot.id, usual) != usual]

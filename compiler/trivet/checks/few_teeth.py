@@ -13,6 +13,7 @@ from trivet.model.design import Design
 from trivet.record import replace
 from trivet.solve.derived import Derived, GearState
 from trivet.solve.gear_size import least_teeth
+from trivet.source import Span
 
 RULE = Rule(
     "few-teeth",
@@ -34,13 +35,10 @@ RULE = Rule(
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
     """One note for all gears that one statement gives their teeth."""
-    groups: dict[tuple[str, int], list[GearState]] = {}
+    groups: dict[Span | str, list[GearState]] = {}
     for state in derived.train.gears:
         if state.geometry.least_shift > state.geometry.profile_shift + 1e-9:
-            span = place(state.gear.teeth.origin)
-            groups.setdefault((span.file.name if span is not None else state.id, span.start if span is not None else 0), []).append(
-                state
-            )
+            groups.setdefault(place(state.gear.teeth.origin) or state.id, []).append(state)
     for states in groups.values():
         first = states[0]
         least = least_teeth(first.geometry.pressure_angle_rad, first.geometry.addendum_coefficient)

@@ -64,7 +64,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         near = min(items, key=lambda item: item.gap_mm)
         items = [near, *(item for item in items if item is not near)]
         gear, other = near.one, near.other
-        has, least = two_lengths(max(near.gap_mm, 0.0), LEAST_GAP_MM, unit)
+        has, least = two_lengths(near.gap_mm, LEAST_GAP_MM, unit)
         gap = f"reaches {length_text(-near.gap_mm, unit)} into" if near.gap_mm < 0.0 else f"passes with {has} by"
         over = "at some place of the travel" if gear.moves != other.moves else "all through the travel"
         more = [f"`{item.one.part}` and `{item.other.part}`" for item in items[1:4]]

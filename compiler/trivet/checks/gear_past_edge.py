@@ -85,7 +85,10 @@ def _past(state: GearState, outline: Contour) -> _Past:
     )
     within = inside((x, y), outline.points(0.01))
     dx, dy = (nx - x, ny - y) if within else (x - nx, y - ny)
-    if away < 1e-6:
+    if away < 1e-6 and edge.is_arc:
+        cx, cy = edge.centre
+        dx, dy = (x - cx, y - cy) if edge.sweep_rad > 0.0 else (cx - x, cy - y)
+    elif away < 1e-6:
         tx, ty = edge.direction(at_end=False)
         dx, dy = ty, -tx
     by = state.tip_radius_mm + (-away if within else away)

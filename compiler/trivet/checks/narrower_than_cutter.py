@@ -47,7 +47,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             RULE.severity,
             f"the {quoted(first.title)}{many} narrower than the cutter: {has}; at least {needs} is required",
             first.span,
-            also_here((cut.whole, cut.span) for cut in cuts[1:] if cut.span != first.span),
+            also_here((cut.whole, cut.span) for cut in cuts if cut.span != first.span),
             f"{drill} a cutter of {down_told(diameter, design.units)} or less",
             tuple(dict.fromkeys(name for cut in cuts for name in cut.names)),
         )

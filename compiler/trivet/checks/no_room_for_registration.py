@@ -10,11 +10,11 @@ from trivet.model.design import Design
 from trivet.record import replace
 from trivet.solve.derived import Derived
 from trivet.solve.nest import sheets_of
-from trivet.solve.nest_job import jobs_of, margin_mm, on_machine, spacing_mm, stocks_of
+from trivet.solve.nest_job import jobs_of, margin_mm, on_machine, spacing_mm, stocks_of, turns_deg
 from trivet.solve.nest_place import Bench, lay
 from trivet.solve.nest_records import Job, Piece, Stock
 from trivet.solve.part_features import PartFeatures
-from trivet.solve.work_area import machines_of
+from trivet.solve.work_area import boxes_of, fits, machines_of
 from trivet.units import length_text
 
 RULE = Rule(
@@ -71,11 +71,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
 
 
 def _ample(part: PartFeatures, stocks: tuple[Stock, ...]) -> bool:
-    x0, y0, x1, y1 = part.outline.bounds
-    more = 2.0 * margin_mm(part.sheet) + spacing_mm(part.sheet, [part])
+    """Whether some piece of stock leaves that much beside the part in a way in which it fits."""
+    margin = margin_mm(part.sheet)
+    beside = _AMPLE_MM + 2.0 * margin + spacing_mm(part.sheet, [part])
     return not stocks or any(
-        stock.width_mm - (x1 - x0) >= _AMPLE_MM + more or stock.height_mm - (y1 - y0) >= _AMPLE_MM + more
+        stock.width_mm - wide >= beside or stock.height_mm - high >= beside
+        for wide, high in boxes_of(part, turns_deg(part))
         for stock in stocks
+        if fits([(wide, high)], stock, margin)
     )
 
 

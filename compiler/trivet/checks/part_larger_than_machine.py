@@ -54,7 +54,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         machine, stocks, margin = machines.get(whole), stocks_of(part.sheet), margin_mm(part.sheet)
         if machine is None or whole in said:
             continue
-        boxes = boxes_of(part, turns_deg(part) if part.kind != "gear" else (0.0,), tips.get(whole))
+        boxes = boxes_of(part, turns_deg(part), tips.get(whole))
         if not any(fits(boxes, stock, margin) for stock in stocks):
             continue
         if any(fits(boxes, stock, margin) for stock in on_machine(stocks, machine, [part])):
@@ -63,7 +63,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         box, area = min(boxes), area_of(machine)
         size, room = (" by ".join(length_text(side, unit) for side in sides) for sides in (box, area))
         edge = f" less an edge margin of {length_text(margin, unit)} all round" if margin > 0.0 else ""
-        helps = margin > 0.0 and any(sorted(box)[0] <= sorted(area)[0] and sorted(box)[1] <= sorted(area)[1] for box in boxes)
+        helps = any(sorted(box)[0] <= sorted(area)[0] and sorted(box)[1] <= sorted(area)[1] for box in boxes)
         needed = " by ".join(up_text(side + 2.0 * margin, unit) for side in box)
         assert machine.work_area_width is not None
         yield Diagnostic(

@@ -44,7 +44,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             continue
         x0, y0, x1, y1 = part.outline.bounds if part.kind != "gear" else (0.0, 0.0, tips[whole], tips[whole])
         box_mm = (x1 - x0, y1 - y0)
-        ways = {box_mm if turn in (0.0, 180.0) else box_mm[::-1] for turn in (turns_deg(part) if part.kind != "gear" else (0.0,))}
+        ways = {box_mm if turn in (0.0, 180.0) else box_mm[::-1] for turn in turns_deg(part)}
         margin = margin_mm(part.sheet)
         stocks = [(stock.width_mm - 2.0 * margin, stock.height_mm - 2.0 * margin) for stock in stocks_of(part.sheet)]
         if any(wide <= w + 1e-6 and high <= h + 1e-6 for wide, high in ways for w, h in stocks):

@@ -70,7 +70,7 @@ def _said(design: Design, part: PartFeatures) -> tuple[str, str] | None:
 def _refused(found: TabRefusal, unit: str) -> tuple[str, str]:
     # Advice is rounded down, so that it holds.
     step = MM_PER_INCH / 100.0 if unit == "in" else 0.1
-    asked, longest = two_lengths(found.asked_mm, floor(max(found.longest_mm, 0.0) / step) * step, unit)
+    asked, longest = two_lengths(found.asked_mm, floor(max(found.longest_mm, 0.0) / step + 1e-6) * step, unit)
     otherwise = _OTHERWISE.format(made_text(25.4 / 64.0 if unit == "in" else 0.5, unit))
     if found.tip_land_mm is not None and found.placed == 0:
         land = length_text(found.tip_land_mm, unit)

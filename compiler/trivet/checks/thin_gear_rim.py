@@ -63,7 +63,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the rim between the {quoted(cut.title)} and the roots of {named([name])} is {has}; at least {least} is"
             f" {'required' if rim < LEAST_MM else 'wanted'}{too(other for other, _, _ in gears[1:])}",
             cut.span,
-            also_here((other, held.span) for other, _, held in gears[1:] if held.span != cut.span),
+            also_here((other, held.span) for other, _, held in gears if held.span != cut.span),
             f"a cut of {length_text(2.0 * max(teeth.root_radius_mm - wanted, 0.0), design.units)} across or less, or more teeth",
             tuple(other for other, _, _ in gears),
         )

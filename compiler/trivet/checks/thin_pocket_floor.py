@@ -41,6 +41,8 @@ RULE = Rule(
 )
 
 LEAST_FLOOR_MM = 3.0
+# Depths that are advised are multiples of this.
+STEP_MM = 0.1
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
@@ -50,7 +52,7 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         if depth.wood.least - depth.depth_mm < LEAST_FLOOR_MM - 1e-9:
             groups.setdefault((depth.words, depth.depth_mm, depth.wood.least), []).append(depth)
     for (words, deep, wood), depths in groups.items():
-        floor, least = two_lengths(max(wood - deep, 0.0), LEAST_FLOOR_MM, design.units)
+        floor, least = two_lengths(wood - deep, LEAST_FLOOR_MM, design.units)
         into = named(depth.into for depth in depths)
         thin = length_text(wood, design.units)
         gone = wood - deep <= 0.0
@@ -65,12 +67,15 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f"the {words}, {length_text(deep, design.units)} deep, {what}; at least {least} of wood is wanted under it",
             place(*depths[0].origins),
             related(("the thickness is stated here", depths[0].wood.origin)),
-            depths[0].advice.format(down_told(wood - LEAST_FLOOR_MM - depths[0].added_mm, design.units, 0.1))
-            if wood - LEAST_FLOOR_MM > depths[0].added_mm
-            else "a thicker sheet",
+            _advice(depths[0].advice, wood - LEAST_FLOOR_MM - depths[0].added_mm, design.units),
             tuple(dict.fromkeys(name for depth in depths for name in depth.names)),
         )
     yield from _between(design, derived)
+
+
+def _advice(words: str, depth_mm: float, unit: str) -> str:
+    """The depth that leaves wood enough, where there is one."""
+    return words.format(down_told(depth_mm, unit, STEP_MM)) if depth_mm > STEP_MM - 1e-6 else "a thicker sheet"
 
 
 def _between(design: Design, derived: Derived) -> Iterator[Diagnostic]:
@@ -90,8 +95,6 @@ def _between(design: Design, derived: Derived) -> Iterator[Diagnostic]:
             f" {length_text(wood.least, design.units)} thick at the thinnest; at least {least} is wanted",
             one.span,
             related((f"the {quoted(other.title)}", other.span)),
-            f"depths that add up to {down_told(wood.least - LEAST_FLOOR_MM, design.units, 0.1)} or less"
-            if wood.least > LEAST_FLOOR_MM
-            else "a thicker sheet",
+            _advice("depths that add up to {} or less", wood.least - LEAST_FLOOR_MM, design.units),
             tuple(dict.fromkeys((*one.names[:-1], *other.names))),
         )

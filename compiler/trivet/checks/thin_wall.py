@@ -100,7 +100,7 @@ def _walls(design: Design, derived: Derived) -> Iterator[Wall]:
 def _finding(design: Design, walls: Sequence[Wall]) -> Diagnostic:
     cut, other, edge, wall = walls[0]
     there = f"the {quoted(other.title)}" if other is not None else f"the edge of `{cut.whole}`"
-    has, least = two_lengths(max(wall, 0.0), LEAST_MM, design.units)
+    has, least = two_lengths(wall, LEAST_MM, design.units)
     deep = length_text(-wall, design.units)
     what = f"between the {quoted(cut.title)} and {there} {has} of wood is left"
     if wall < 0.0:
@@ -108,7 +108,7 @@ def _finding(design: Design, walls: Sequence[Wall]) -> Diagnostic:
         what = f"the {quoted(cut.title)} {joins} by {deep}"
     count = len(walls) - 1
     more = f"; the same at {count} other place{'s' if count > 1 else ''}" if count else ""
-    names = [item.names[:-1] + (second.names if second is not None else item.names[-1:]) for item, second, _, _ in walls]
+    names = [(*item.names[:-1], *second.names) if second is not None else item.names for item, second, _, _ in walls]
     return Diagnostic(
         RULE.slug,
         RULE.severity,
@@ -116,7 +116,7 @@ def _finding(design: Design, walls: Sequence[Wall]) -> Diagnostic:
         cut.span,
         (
             *(related((there, other.span)) if other is not None else ()),
-            *also_here((item.names[0], item.span) for item, _, _, _ in walls[1:] if item.span != cut.span),
+            *also_here((item.names[0], item.span) for item, _, _, _ in walls if item.span != cut.span),
         ),
         wall_remedy(design, cut, other, edge, LEAST_MM - wall),
         tuple(dict.fromkeys(name for found in names for name in found)),

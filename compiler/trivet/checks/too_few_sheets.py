@@ -49,13 +49,14 @@ def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
         mine = [job for job in jobs if job.sheet == name]
         left = [job.pieces[k].id for job in mine for k in laid_job(job).left_over]
         used = whole_sheets(stock for job in mine for stock in laid_job(job).stocks)
-        if not left and used <= (sheet.count or 0 if sheet.width is not None else used):
+        stated = sheet.count if sheet.width is not None else None
+        if not left and (stated is None or used <= stated):
             continue
         count = whole_sheets(stock for job in mine for stock in _would_do(job))
-        if sheet.width is None or sheet.count is None:
+        if stated is None:
             whole, would = f"its {_cuts(sheet)}", "state the `size` of whole sheets, or larger off-cuts"
         else:
-            whole = f"{sheet.count} of it" + (f" and {_cuts(sheet)}" if sheet.off_cuts else "")
+            whole = f"{stated} of it" + (f" and {_cuts(sheet)}" if sheet.off_cuts else "")
             would = f"`sheets {count}` would do; by their area alone the parts need {max(sum(map(least_sheets, mine)), 1)}"
         named = ", ".join(f"`{piece}`" for piece in left[:4]) + (" and more" if len(left) > 4 else "")
         lacking = f"no place for {named}" if left else f"{used} are needed, since each is cut from one face first"

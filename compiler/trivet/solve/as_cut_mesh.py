@@ -78,7 +78,7 @@ def _measured(a: ToothGeometry, b: ToothGeometry, distance_mm: float, first_mm: 
     turn = min(float(free[least] + mirrored[least]), 2.0 * a.half_pitch_angle_rad)
     play = turn * distance_mm * a.teeth / (a.teeth + b.teeth)
     # Held evenly, each flank needs room of its own.
-    clear = play > 0.0 and float(free.min()) > 0.0
+    clear = float(free.min()) > 0.0
     overlap = 0.0 if clear else outline_overlap_mm2(a, b, distance_mm, (first_mm, second_mm))
     touch = _contact(pair, phases, seen.flanks_touch)
     return AsCutMesh(
@@ -96,7 +96,7 @@ def _contact(pair: _Pair, phases: Floats, touch: NDArray[float64]) -> tuple[floa
         elif not value and start is not None:
             best = max(best, (start, index), key=lambda run: run[1] - run[0])
             start = None
-    if best[1] - best[0] < 1:
+    if best == (0, 0):
         return 0.0, 0.0
     import numpy
 

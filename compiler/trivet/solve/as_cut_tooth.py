@@ -74,7 +74,7 @@ def cut_tooth(gear: ToothGeometry, cutter_radius_mm: float) -> CutTooth:
         )
     )
     at_tip = numpy.zeros(around.shape[1])
-    at_tip[radii.size - 1 : radii.size - 1 + over.size] = 1.0
+    at_tip[radii.size - 1 :] = 1.0
     return CutTooth(radii, angles, around, at_tip)
 
 

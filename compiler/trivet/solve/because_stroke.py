@@ -37,11 +37,11 @@ def strokes_again(design: Design, derived: Derived) -> Stroked:
     chosen = {foot.id: foot.screw_length_mm or 0.0 for foot in derived.feet}
     specs = [replace(spec, length_mm=chosen.get(spec.id, spec.length_mm)) for spec in foot_specs(design, stacks)]
     climbing = climber_specs(design, stacks)
-    chosen |= {foot.id: foot.screw_length_mm or 0.0 for foot in derived.climbers}
+    screws = chosen.keys() | {foot.id for foot in derived.climbers}
     lengths: dict[str, float] = {}
     for bolt in derived.bolts:
         root = bolt.part.rpartition(".")[2]
-        if root in stacks and bolt.part not in chosen:
+        if root in stacks and bolt.part not in screws:
             fitted = next((mm for mm in (bolt.stated_mm, bolt.cut_to_mm, bolt.buy_mm) if mm is not None), bolt.least_mm)
             lengths[root] = fitted
     worlds = {

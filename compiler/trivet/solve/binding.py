@@ -99,7 +99,7 @@ def _run(errors: TrainErrors, draws: int, seed: int, unit: str) -> Binding:
         return round(count / draws, DECIMALS)
 
     lack = numpy.sort(numpy.concatenate(lacking))
-    steps = math.ceil(float(lack[-1]) / STEP_MM) + 1 if lack.size else 0
+    steps = math.ceil(float(lack[-1]) / STEP_MM) + 1
     more = (*(chance(lack.size - int(numpy.searchsorted(lack, step * STEP_MM))) for step in range(steps)), 0.0)
     after = [chance(count) for count in counts]
     added = round(MORE_BACKLASH_MM / STEP_MM)
@@ -109,10 +109,10 @@ def _run(errors: TrainErrors, draws: int, seed: int, unit: str) -> Binding:
         draws,
         seed,
         tuple((mesh.id, chance(count)) for mesh, count in zip(errors.meshes, alone, strict=False)),
-        tuple(sorted(zip(kinds, after, strict=False), key=lambda item: (item[1], item[0]))),
+        tuple(sorted(zip(kinds, after, strict=False), key=lambda item: item[1])),
         (
             *((what, left, against) for (what, _, against), left in zip(remedies, after[len(kinds) :], strict=True)),
-            (thinned, more[added] if added < len(more) else 0.0, ()),
+            (thinned, next(iter(more[added:]), 0.0), ()),
         ),
         more,
         tuple((gears, chance(count)) for gears, count in zip(rings, alone[len(errors.meshes) :], strict=True)),

@@ -145,9 +145,8 @@ def _stand(
     nx, ny = mesh.along_mm[0] / nominal, mesh.along_mm[1] / nominal
     x, y = two.at[0] - one.at[0], two.at[1] - one.at[1]
     apart, sideways = nx * x + ny * y + apart_mm, nx * y - ny * x
-    if moist > 0.0:
-        # The worst moisture of the year for this mesh.
-        apart = apart - numpy.maximum(mesh.closer_mm[1] * drier, numpy.maximum(mesh.closer_mm[0] * (moist - drier), 0.0))
+    # The worst moisture of the year for this mesh.
+    apart = apart - numpy.maximum(mesh.closer_mm[1] * drier, numpy.maximum(mesh.closer_mm[0] * (moist - drier), 0.0))
     opening, skew = numpy.zeros(apart.size), numpy.zeros(apart.size)
     for axis, reach, sign in ((one, mesh.reaches_mm[0], -1.0), (two, mesh.reaches_mm[1], 1.0)):
         if axis.lean is not None:

@@ -130,12 +130,11 @@ def _shifts(held: Carrying, turns: bool) -> Iterator[Shift]:
     its pivot does not turn with its play.
     """
     for what, size in held.shifts:
-        if size > 0.0:
-            yield Shift(what, size, turns and what in (BORE, SOCKET))
+        yield Shift(what, size, turns and what in (BORE, SOCKET))
 
 
 def _place(state: GearState) -> tuple[float, float, int]:
-    return round(state.x_mm, 6) + 0.0, round(state.y_mm, 6) + 0.0, state.level
+    return round(state.x_mm, 6), round(state.y_mm, 6), state.level
 
 
 def _order(mesh: MeshState, states: dict[str, GearState]) -> tuple[tuple[float, float, int], ...]:

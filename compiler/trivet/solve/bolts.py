@@ -15,7 +15,6 @@ from trivet.solve.bolt_length import (
     fits,
     shortest_stock,
     stock_text,
-    why_not,
 )
 from trivet.solve.corner import MEAN, Corner, sheet_corners
 from trivet.solve.derived import Because, BoltChoice, GearState
@@ -29,6 +28,8 @@ from trivet.units import decimal_beside, length_text, made_text
 # What a stop's bolt may be longer than it must, mm, so that a stock length is found (common practice, no source).
 STOP_ROOM_MM = 5.0
 STOP_ITEM = "stop on the end of the bolt"
+# Said of a wood screw whose room lies between two lengths.
+NOT_CUT = "a thinner or a thicker stack: no length that is sold fits this one, and a wood screw is not cut"
 Stack = tuple[GearState, ...]
 Worlds = Mapping[tuple[int, int], World]
 
@@ -163,7 +164,7 @@ def _choice(
             text = stock_text(screw, choice.length_mm) if choice.cut_to_mm is None else made_text(choice.length_mm, unit)
             remedy = f"`length {text}`{decimal_beside(text)} fits"
         else:
-            remedy = remedy or why_not(screw, least, most, thread_from, unit)
+            remedy = remedy or NOT_CUT
     fitted = stated if stated is not None else choice.length_mm
     because = Because(
         quantity=f"length of the screw of {part}",

@@ -43,9 +43,9 @@ def with_climber_ends(specs: Sequence[FootSpec], worlds: Worlds, ends: Ends) -> 
             for climber in world.climbers if alone is not None else ():
                 assert alone is not None
                 e0 = alone.low.height_mm - cases[first.id].height_at_zero_mm
-                at = [climbed_mm(climber, first, e, e0) for e in held[first.id]]
-                if at[0] is not None and at[1] is not None:
-                    more[climber.id] = (at[0], at[1])
+                at = [mm for e in held[first.id] if (mm := climbed_mm(climber, first, e, e0)) is not None]
+                if at:
+                    more[climber.id] = (at[0], at[-1])
         found[key] = held | more
     return found
 
@@ -74,5 +74,5 @@ def climber_bolt(state: FootState, climber: FootSpec, worlds: Worlds, ends: Ends
         cases.append(riding_case(climber, world, corner))
         into = climber.foot.into.text
         tops.append(ceiling(world.design, world.boards, into, state.x_mm, state.y_mm, climber.foot.thread.major_mm)[0])
-        least.append(min(ends.get((corner.board, corner.gear), {}).get(climber.id, (0.0, 0.0))))
+        least.append(min(ends.get((corner.board, corner.gear), {}).get(climber.id, (0.0,))))
     return foot_bolt(climber, cases, tops, least, unit)

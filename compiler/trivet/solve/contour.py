@@ -104,13 +104,14 @@ class Contour:
         pieces = tuple(self.segments())
         if not pieces or not all(s.is_arc for s in pieces):
             return None
-        (cx, cy), radius = pieces[0].centre, pieces[0].radius_mm
+        first = pieces[0]
+        (cx, cy), radius, left = first.centre, first.radius_mm, first.bulge > 0.0
         for s in pieces:
             x, y = s.centre
             if (
                 math.hypot(x - cx, y - cy) > tolerance_mm
                 or abs(s.radius_mm - radius) > tolerance_mm
-                or (s.bulge > 0.0) != (pieces[0].bulge > 0.0)
+                or (s.bulge > 0.0) != left
             ):
                 return None
         turned = abs(math.fsum(s.sweep_rad for s in pieces))

@@ -48,8 +48,6 @@ def _flank_radius(gear: ToothGeometry, pull: float) -> float:
     """
     rb, root = gear.base_radius_mm, max(gear.root_radius_mm, 0.0)
     angle = pull / rb + gear.half_pitch_angle_rad - gear.base_half_angle_rad
-    if angle <= 0.0:
-        return 0.0
     between = rb * math.tan(angle) - pull if angle < math.pi / 2.0 else math.inf
     on_root = (rb**2 + pull**2 - root**2) / (2.0 * (root - pull)) if root > pull else math.inf
     return max(0.0, min(between, on_root))

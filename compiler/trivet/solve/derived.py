@@ -158,8 +158,8 @@ class PivotState:
     z_low_mm: float
     z_low_worst_mm: float
     droop_mm: float
+    swelling_mm: float
     because: tuple[Because, ...] = ()
-    swelling_mm: float = 0.0
 
 
 @record
@@ -173,8 +173,8 @@ class DriveState:
     z_low_mm: float
     z_low_worst_mm: float
     remaining_under_head_mm: float
+    droop_mm: float
     because: tuple[Because, ...] = ()
-    droop_mm: float = 0.0
 
 
 @record
@@ -202,8 +202,8 @@ class Derived:
     drives: tuple[DriveState, ...]
     bolts: tuple[BoltChoice, ...]
     lift: Lift | None
-    low_point_mm: float = 0.0
-    low_point_part: str = ""
+    low_point_mm: float
+    low_point_part: str
     rise_differs: tuple[tuple[str, Fraction | None], ...] = ()
     parts: tuple[PartFeatures, ...] = ()
     solids: tuple[SolidSet, ...] = ()

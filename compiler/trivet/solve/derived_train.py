@@ -104,16 +104,16 @@ class MeshState:
     backlash: Backlash
     placed_by_it: bool
     in_loop: bool
+    tight_centre_distance_mm: float
+    centre_distance_least_mm: float
+    centre_distance_most_mm: float
+    centre_distance_likely_mm: float
+    closer_mm: tuple[float, float]
+    moisture_mm: float
     slides: float = 0.0
     overlap_at_least_mm: float | None = None
     overlap_at_most_mm: float | None = None
     overlap_worst_mm: float | None = None
-    tight_centre_distance_mm: float = 0.0
-    centre_distance_least_mm: float = 0.0
-    centre_distance_most_mm: float = 0.0
-    centre_distance_likely_mm: float = 0.0
-    closer_mm: tuple[float, float] = (0.0, 0.0)
-    moisture_mm: float = 0.0
     because: tuple[Because, ...] = ()
 
 

@@ -33,7 +33,7 @@ def hex_across_flats_mm(across_flats_mm: float, across_corners_mm: float, cutter
     """
     s, r = across_flats_mm, cutter_radius_mm
     e = min(max(across_corners_mm, s), 2.0 * s / math.sqrt(3.0))
-    psi = math.pi / 6.0 - math.acos(min(1.0, s / e))
+    psi = math.pi / 6.0 - math.acos(s / e)
     under = r**2 - (e / 2.0 * math.sin(psi)) ** 2
     if under < 0.0:
         return s

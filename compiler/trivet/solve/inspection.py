@@ -76,7 +76,7 @@ def _part(context: PartContext, part: PartFeatures) -> Iterator[Reading]:
 
 
 def _alike(part: PartFeatures, item: Feature) -> tuple[object, ...]:
-    size = round(item.shape.diameter_mm, 6) if isinstance(item.shape, Round) else 0.0
+    size = round(item.shape.diameter_mm, 6) if isinstance(item.shape, Round) else None
     return item.operation, item.face if not item.through else "", item.depth_mm, size, _words(part, item)
 
 

@@ -46,7 +46,7 @@ def over_tips_mm(shape: ToothGeometry) -> float:
     radius = shape.reached_tip_radius_mm
     if shape.teeth % 2 == 0:
         return 2.0 * radius
-    return radius * (1.0 + math.cos(math.pi / shape.teeth - max(0.0, shape.half_angle_at(radius))))
+    return radius * (1.0 + math.cos(math.pi / shape.teeth - shape.half_angle_at(radius)))
 
 
 def across_flats_mm(contour: Contour) -> float:

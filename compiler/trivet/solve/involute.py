@@ -18,8 +18,8 @@ def inverse_involute(value: float) -> float:
     """
     if value <= 0.0:
         return 0.0
-    # Near the root: u³/3 for small u, u − pi/2 for large.
-    u = min(math.cbrt(3.0 * value) * (1.0 + math.cbrt(value)), value + math.pi / 2.0)
+    # Below the root, since u − atan u <= u³/3.
+    u = math.cbrt(value)
     for _ in range(50):
         step = (u - math.atan(u) - value) * (1.0 + u * u) / (u * u)
         u -= step

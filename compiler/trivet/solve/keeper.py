@@ -17,7 +17,7 @@ from trivet.solve.foot_case import KEEPER_PLAY_MM
 
 def keeper_room_mm(stack: Sequence[GearState]) -> float:
     """Gap between board (or the gears above) and keeper: thickest gears and play, mm."""
-    return stack_width_mm(stack, Corner(1, 1)) + KEEPER_PLAY_MM
+    return sum(state.face_width.most for state in stack) + KEEPER_PLAY_MM
 
 
 def keeper_low_mm(design: Design, foot: Foot, stack: Sequence[GearState], top_mm: float, corner: Corner) -> float:

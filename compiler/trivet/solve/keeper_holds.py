@@ -166,7 +166,7 @@ def _length(design: Design, screws: KeeperScrews, screw: Screw, keeper: Band, he
     recess = screws.recessed.mm if screws.recessed is not None else shallow
     while True:
         seat = recess - head if cone else recess
-        low, high = max(seat - error, 0.0) if seat > 0.0 else 0.0, seat + error if seat > 0.0 else 0.0
+        low, high = max(seat - error, 0.0), seat + error if seat > 0.0 else 0.0
         least = keeper.most - low + height + THREAD_IN_WOOD * screw.thread.major_mm
         most = keeper.least - high + height + board.least - TIP_BELOW_TOPSIDE_MM
         under = keeper.least - recess - (error if seat > 0.0 else 0.0)

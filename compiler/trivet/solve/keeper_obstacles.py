@@ -49,7 +49,7 @@ class Obstacles:
             for other in grid.near(plate):
                 if other.shaft != plate.shaft and share_height(body, other, travel) > SHARED_MM:
                     around.setdefault((other.kind, other.part, other.x_mm, other.y_mm, other.radius_mm), other)
-        whole = self._wood.get(board, 0.0) - depth_mm - FLOOR_MM
+        whole = self._wood[board] - depth_mm - FLOOR_MM
         cuts = [
             item
             for item in self._cuts.get(board, ())
@@ -79,10 +79,10 @@ def _gap_mm(cut: _Cut, point: Point) -> float:
 def _cuts(design: Design) -> Iterator[tuple[str, _Cut]]:
     for hole in design.holes:
         sunk = hole.counterbore
-        wide = max(hole.diameter_mm, sunk.diameter_mm if sunk is not None else 0.0) / 2.0
+        wide = max(hole.diameter_mm, sunk.diameter_mm) if sunk is not None else hole.diameter_mm
         deep = hole.depth.mm if hole.depth is not None and sunk is None and hole.face == "topside" else None
         for at in hole.places:
-            yield hole.into.text, _Cut(at.id, at, wide, None, deep)
+            yield hole.into.text, _Cut(at.id, at, wide / 2.0, None, deep)
     for magnet in design.magnets:
         deep = magnet.hole_depth_mm if magnet.face == "topside" else None
         for at in magnet.places:

@@ -47,9 +47,8 @@ def layers_of(part: PartFeatures, count: int, unit: str = "mm") -> tuple[PartFea
 
 
 def _to_finish(part: PartFeatures, mine: tuple[Feature, ...], unit: str) -> tuple[str, ...]:
-    deepest = max((item.depth_mm for item in part.features if item.drilled and item.depth_mm is not None), default=0.0)
-    goes_on = deepest > part.sheet.thickness.mean and any(item.drilled for item in mine)
-    if not goes_on:
+    deepest = max((item.depth_mm for item in part.features if item.drilled and item.depth_mm is not None), default=None)
+    if deepest is None or deepest <= part.sheet.thickness.mean or not any(item.drilled for item in mine):
         return ()
     return (f"drilled holes go on into the next layer, to {length_text(deepest, unit)} at most: finish them after gluing",)
 
@@ -62,7 +61,7 @@ def _share(part: PartFeatures, item: Feature, layer: int, count: int) -> Feature
     before = (layer - 1 if item.face == "topside" else count - layer) * sheet
     depth = item.depth_mm - before
     # A drill goes on into the next layer when the layers are glued; a router cutter works layer by layer.
-    if depth <= _THIN_MM or (item.drilled and before > 0.0):
+    if depth <= _THIN_MM or (item.drilled and before):
         return None
     if depth < sheet - _THIN_MM:
         return replace(item, depth_mm=depth)
@@ -97,7 +96,7 @@ def _covers(other: Feature, hole: Round) -> bool:
         return False
     low_x, low_y, high_x, high_y = shape.bounds
     reach = hole.diameter_mm / 2.0
-    if not (low_x < hole.x_mm - reach and hole.x_mm + reach < high_x and low_y < hole.y_mm - reach and hole.y_mm + reach < high_y):
+    if min(hole.x_mm - low_x, high_x - hole.x_mm, hole.y_mm - low_y, high_y - hole.y_mm) <= reach:
         return False
     edge, centre = shape.points(_CHORD_MM), (hole.x_mm, hole.y_mm)
     return inside(centre, edge) and to_edge_mm(centre, edge) >= reach

@@ -19,7 +19,7 @@ def level_gaps_mm(design: Design, train: Train) -> dict[str, float]:
     found: dict[str, float] = {}
     for root, stack in stacks.items():
         rides = any(state.gear.carries is not None and state.gear.carries.text in riding for state in stack)
-        gap = drops.get(stack[0].level, 0.0)
+        gap = drops[stack[0].level]
         if gap > 0.0 and not rides:
             found[root] = gap
     return found

@@ -27,9 +27,10 @@ def shares(feet: Sequence[Point], pushes: Sequence[Push]) -> tuple[float, ...]:
     n = len(feet)
     even = total / n
     x0, y0 = sum(x for x, _ in feet) / n, sum(y for _, y in feet) / n
-    xx = sum((x - x0) ** 2 for x, _ in feet)
-    yy = sum((y - y0) ** 2 for _, y in feet)
-    xy = sum((x - x0) * (y - y0) for x, y in feet)
+    arms = [(x - x0, y - y0) for x, y in feet]
+    xx = sum(u**2 for u, _ in arms)
+    yy = sum(v**2 for _, v in arms)
+    xy = sum(u * v for u, v in arms)
     mx = sum(force * (x - x0) for force, x, _ in pushes)
     my = sum(force * (y - y0) for force, _, y in pushes)
     det = xx * yy - xy * xy
@@ -40,5 +41,5 @@ def shares(feet: Sequence[Point], pushes: Sequence[Push]) -> tuple[float, ...]:
         square = (xx + yy) ** 2
         a, b = (xx * mx + xy * my) / square, (xy * mx + yy * my) / square
     else:
-        a = b = 0.0
-    return tuple(max(even, even + a * (x - x0) + b * (y - y0)) for x, y in feet)
+        return (even,) * n
+    return tuple(max(even, even + a * u + b * v) for u, v in arms)

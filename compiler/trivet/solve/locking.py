@@ -99,10 +99,10 @@ def bearing_mm(drive: Drive) -> float:
 def pivot_turn(design: Design, derived: Derived, state: PivotState) -> PivotTurn:
     """Which way an idler drags its screw loose: a right-hand screw with its head below tightens anticlockwise seen from above."""
     pivot = state.pivot
-    way: Way = "clockwise" if pivot.thread.hand > 0 else "anticlockwise"
+    way: Way = "clockwise" if pivot.thread.hand == 1 else "anticlockwise"
     direction = derived.train.gear(state.gear).direction
     # The drive's way that turns this gear that way.
-    drives: Way | None = None if not direction else way if direction > 0 else _other(way)
+    drives: Way | None = None if not direction else way if direction == 1 else _other(way)
     return PivotTurn(
         state.id, state.gear, way, _while(derived, drives) if drives is not None else None,
         pivot.sleeve_outside is not None or pivot.shoulder is not None,
@@ -120,7 +120,7 @@ def _loosens(drive: Drive) -> Way:
     """
     jam = drive.jam_nut
     off = jam is not None and (jam.side == "below" or drive.nut.side == "above")
-    return "clockwise" if off == (drive.thread.hand > 0) else "anticlockwise"
+    return "clockwise" if off == (drive.thread.hand == 1) else "anticlockwise"
 
 
 def _holds_nmm(drive: Drive, clamp_n: float) -> float | None:

@@ -36,7 +36,7 @@ def drive_of(design: Design, gear: Gear) -> Drive | None:
 
 def pivot_low(world: World, stack: tuple[GearState, ...], root: str) -> list[LowPoint]:
     """An idler's low points: its rim and its pivot's head."""
-    pivot, drop = pivot_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
+    pivot, drop = pivot_of(world.design, world.states[root].gear), world.drops[stack[0].level]
     if pivot is None:
         return []
     # A shallow recess lets the head hang lowest; with a sleeve or a shoulder a deep one gives the gear more play, and lets it hang lowest.
@@ -52,7 +52,7 @@ def pivot_low(world: World, stack: tuple[GearState, ...], root: str) -> list[Low
 
 def drive_low(world: World, stack: tuple[GearState, ...], root: str, length_mm: float | None) -> list[LowPoint]:
     """The drive's low points: its gear, its lowest nut and the end of its bolt."""
-    drive, drop = drive_of(world.design, world.states[root].gear), world.drops.get(stack[0].level, 0.0)
+    drive, drop = drive_of(world.design, world.states[root].gear), world.drops[stack[0].level]
     if drive is None:
         return []
     shallow = depth_against(world.corner)

@@ -21,9 +21,9 @@ class LaidPart:
 
     part: PartFeatures
     flip_x_mm: float | None
-    turn_rad: float = 0.0
-    dx_mm: float = 0.0
-    dy_mm: float = 0.0
+    turn_rad: float
+    dx_mm: float
+    dy_mm: float
 
     def placed(self, spot: Round) -> Round:
         """A place in the part's own frame where it comes to lie on the drawing."""

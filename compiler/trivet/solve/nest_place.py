@@ -46,7 +46,7 @@ class Bench:
                 seen: set[tuple[tuple[float, float], ...]] = set()
                 for turn in piece.turns_deg:
                     shape = grown(piece.outline, job.spacing_mm / 2.0, turn)
-                    alike = tuple(sorted((round(x, 1) + 0.0, round(y, 1) + 0.0) for x, y in shape.points))
+                    alike = tuple(sorted((round(x, 1), round(y, 1)) for x, y in shape.points))
                     if alike not in seen:
                         seen.add(alike)
                         self.shapes[key, turn] = shape

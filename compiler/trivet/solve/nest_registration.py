@@ -37,27 +37,31 @@ def reserve_mm(job: Job) -> float:
 def index_holes(
     job: Job, stock: Stock, outlines: Sequence[Contour], used: tuple[float, float, float, float]
 ) -> tuple[IndexHole, ...]:
-    """Three holes, or none where no three places suit: inside the sheet, off the pieces by the spacing, far enough apart."""
-    places = _places(job, stock, outlines, used)
-    if len(places) < 3:
-        return ()
+    """Three holes, or none where no three places suit: inside the sheet, off the pieces by the spacing, far enough apart.
+
+    Thick dowels beside a piece that fills the sheet's breadth may need more of the sheet than thin ones.
+    """
     longer = max(used[2] - used[0], used[3] - used[1])
-    chosen = _chosen(places, LEAST_SHARE * longer, MISSES_BY * (job.dowel_mm + GUARD_MM))
-    if chosen is None:
-        return ()
-    return tuple(
-        IndexHole(x, y, round(job.dowel_mm + (GUARD_MM if index == 2 else SLIDE_MM), 4), index == 2)
-        for index, (x, y) in enumerate(chosen)
-    )
+    for beyond in (BEYOND_MM, 2.0 * BEYOND_MM):
+        places = _places(job, stock, outlines, used, beyond)
+        chosen = _chosen(places, LEAST_SHARE * longer, MISSES_BY * (job.dowel_mm + GUARD_MM)) if len(places) >= 3 else None
+        if chosen is not None:
+            return tuple(
+                IndexHole(x, y, round(job.dowel_mm + (GUARD_MM if index == 2 else SLIDE_MM), 4), index == 2)
+                for index, (x, y) in enumerate(chosen)
+            )
+    return ()
 
 
-def _places(job: Job, stock: Stock, outlines: Sequence[Contour], used: tuple[float, float, float, float]) -> list[Point]:
+def _places(
+    job: Job, stock: Stock, outlines: Sequence[Contour], used: tuple[float, float, float, float], beyond_mm: float = BEYOND_MM
+) -> list[Point]:
     """Places for a hole's centre: a grid over the free waste near the pieces, and the corners of that waste."""
     import numpy
     import shapely
 
     reach = (job.dowel_mm + GUARD_MM) / 2.0
-    beyond = reach + job.spacing_mm + BEYOND_MM
+    beyond = reach + job.spacing_mm + beyond_mm
     low_x, low_y = max(reach + WALL_MM, used[0] - beyond), max(reach + WALL_MM, used[1] - beyond)
     high_x = min(stock.width_mm - reach - WALL_MM, used[2] + beyond)
     high_y = min(stock.height_mm - reach - WALL_MM, used[3] + beyond)

@@ -35,8 +35,9 @@ def thorough_nest(design: Design, derived: Derived, seconds: int = SECONDS, prog
         if progress is not None:
             progress(f"nesting {job.sheet}: searching for {seconds} s", True)
         other = _on_one_sheet(job, seconds)
-        better = other is not None and not usual.left_over and _cost(other, job) < _cost(usual, job)
-        found[job] = other if better and other is not None else usual
+        if other is None or usual.left_over or _cost(other, job) >= _cost(usual, job):
+            other = usual
+        found[job] = other
     return assembled(jobs, found, "thorough")
 
 

@@ -48,7 +48,8 @@ def _teeth_near_mesh(gear: ToothGeometry, cutter_radius_mm: float, towards_rad: 
     if window >= math.pi / 2.0:
         return points
     near = [p for p in points if abs(_turn(math.atan2(p[1], p[0]) - towards_rad)) <= window]
-    near.sort(key=lambda p: _turn(math.atan2(p[1], p[0]) - towards_rad))
+    # Points of a radial flank have one direction but for rounding: they stay in the outline's order.
+    near.sort(key=lambda p: round(_turn(math.atan2(p[1], p[0]) - towards_rad), 9))
     deep = 0.8 * gear.root_radius_mm
     ends = [math.atan2(y, x) for x, y in (near[-1], near[0])]
     return (*near, *((deep * math.cos(t), deep * math.sin(t)) for t in ends))

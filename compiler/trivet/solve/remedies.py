@@ -25,15 +25,15 @@ def remedies(specs: Sequence[FootSpec], name: str, world: World, stroke: Stroke,
     def attempt(words: str, changed: Sequence[FootSpec], where: World = world) -> None:
         after = mean_stroke(changed, where)
         if after is not None and after.travel_mm >= stroke.travel_mm + LEAST_GAIN_MM and after.travel_mm > 0.0:
-            gives = length_text(max(after.travel_mm, 0.0), unit, 2 if unit in ("in", "thou") else 1)
+            gives = length_text(after.travel_mm, unit, 2 if unit in ("in", "thou") else 1)
             found.append((after.travel_mm, f"{words} would give {gives} of travel"))
 
     def every(**changes: float | bool) -> list[FootSpec]:
         return [replace(spec, **changes) if spec.foot.name.text == name else spec for spec in specs]
 
-    for length in _neighbouring(one):
-        sold = stock_text(one.foot.screw, length) if one.foot.screw is not None else length_text(length, unit)
-        attempt(f"a screw of {sold}", every(length_mm=length))
+    if one.foot.screw is not None:
+        for length in _neighbouring(one):
+            attempt(f"a screw of {stock_text(one.foot.screw, length)}", every(length_mm=length))
     if one.foot.insert is not None:
         way = (one.foot.insert.driven_from == "topside") != one.other_way
         attempt(f"driven from the {'underside' if way else 'topside'} it", every(other_way=not one.other_way))

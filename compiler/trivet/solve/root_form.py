@@ -66,8 +66,7 @@ def _on_root(gear: ToothGeometry, r: float, root: float) -> RootForm:
     tip = gear.reached_tip_radius_mm
     if centre < rb or pull < 0.0:
         touch = math.sqrt(centre**2 - r**2)
-        angle = start + (math.asin(r / centre) if centre > 0.0 else 0.0)
-        return RootForm(False, centre, angle, root, "radial", touch, 0.0)
+        return RootForm(False, centre, start + math.asin(r / centre), root, "radial", touch, 0.0)
     touch = math.hypot(rb, pull)
     if touch <= tip:
         angle = start + r / rb - (math.tan(ac := math.acos(rb / centre)) - ac)

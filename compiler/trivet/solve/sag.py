@@ -49,10 +49,8 @@ def sags(design: Design, derived: Derived) -> tuple[Sag, ...]:
         0 <= x <= width and 0 <= y <= depth for x, y in feet
     ):
         return ()
-    places = [(load, load.x_mm - board.x_mm, load.y_mm - board.y_mm) for load in downward]
-    on_board = [(load, x, y) for load, x, y in places if 0.0 <= x <= width and 0.0 <= y <= depth]
-    if not on_board:
-        return ()
-    cases = [([(load.force.value, x, y)], (x, y)) for load, x, y in on_board]
+    # What lies between feet on the board lies on it too.
+    places = [(load.x_mm - board.x_mm, load.y_mm - board.y_mm) for load in downward]
+    cases = [([(load.force.value, x, y)], (x, y)) for load, (x, y) in zip(downward, places, strict=True)]
     bent = plate_sags_mm(width, depth, stiffness, feet, cases)
-    return tuple(Sag(load, board, sag, along, across) for (load, _, _), sag in zip(on_board, bent, strict=True))
+    return tuple(Sag(load, board, sag, along, across) for load, sag in zip(downward, bent, strict=True))

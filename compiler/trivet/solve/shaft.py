@@ -29,12 +29,11 @@ def level_drops(train: Train, stacks: dict[str, tuple[GearState, ...]], corner: 
 
     A level lies under the thickest gear of the level above that has a mate on its shaft there.
     """
-    deepest = max((state.level for state in train.gears), default=0)
-    thickest: dict[int, float] = {}
+    widths: dict[int, set[float]] = {}
     for stack in stacks.values():
         for state in stack[:-1]:
-            thickest[state.level] = max(thickest.get(state.level, 0.0), pick(state.face_width, corner.gear))
+            widths.setdefault(state.level, set()).add(pick(state.face_width, corner.gear))
     drops = {0: 0.0}
-    for level in range(deepest):
-        drops[level + 1] = drops[level] + thickest.get(level, 0.0)
+    for level in range(max({0, *(state.level for state in train.gears)})):
+        drops[level + 1] = drops[level] + max(widths.get(level, {0.0}))
     return drops

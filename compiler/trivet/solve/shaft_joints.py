@@ -82,7 +82,7 @@ def _joint(context: PartContext, root: str, stack: Sequence[GearState]) -> Shaft
         nuts = [drive.nut, drive.jam_nut] if drive is not None else []
         holds = {nut.side for nut in nuts if nut is not None} == {"above", "below"}
         return ShaftJoint(root, names, "clamped", dowel, (), 0.0, 0.0, holds, "", True, stated.origin)
-    inner = max(max(state.hole_mm / 2.0, *(_reach_mm(item.shape) for item in gear_recesses(context, state)), 0.0) for state in stack) + WALL_MM
+    inner = max(max([state.hole_mm / 2.0, *(_reach_mm(item.shape) for item in gear_recesses(context, state))]) for state in stack) + WALL_MM
     outer = min(
         state.geometry.root_radius_mm - max(LEAST_RIM_MM, RIM_MODULES * state.geometry.module_mm) for state in stack
     )
@@ -107,7 +107,7 @@ def _places(context: PartContext, stack: Sequence[GearState], middle: float, dow
     def clear(places: tuple[tuple[float, float], ...]) -> float:
         return min((math.dist(place, other) - radius for place in places for *other, radius in taken), default=math.inf)
 
-    best = max(range(_TRIED), key=lambda turn: (round(min(clear(pair(turn)), 1e6), 6), -turn))
+    best = max(range(_TRIED), key=lambda turn: (round(clear(pair(turn)), 6), -turn))
     return pair(best) if clear(pair(best)) >= dowel / 2.0 + WALL_MM else ()
 
 

@@ -19,7 +19,7 @@ def foot_solids(spec: FootSpec, case: FootCase, world: World, least_mm: float) -
     found: list[Solid] = []
 
     def add(kind: SolidKind, diameter_mm: float, low_mm: float, high_mm: float, moves: bool = True, part: str = spec.id) -> None:
-        if high_mm - low_mm > 1e-9 and diameter_mm > 0.0:
+        if high_mm - low_mm > 1e-9:
             place = (state.x_mm, state.y_mm, diameter_mm / 2.0)
             found.append(Solid(kind, part, state.id, *place, low_mm, high_mm, moves, None, foot.origin))
 
@@ -52,18 +52,14 @@ def foot_solids(spec: FootSpec, case: FootCase, world: World, least_mm: float) -
         zone, hardware = insert_zone(foot.insert, world.boards.z[foot.into.text]), foot.insert.hardware
         body = hardware.outside.most if isinstance(hardware, Insert) else hardware.barrel_diameter_mm
         add("insert", body, zone.bottom_mm, zone.top_mm, False)
-        wide, thick = hardware.flange_diameter_mm or 0.0, hardware.flange_thickness_mm or 0.0
-        if foot.insert.driven_from == "underside":
-            add("flange", wide, zone.bottom_mm, zone.bottom_mm + thick, False)
-        else:
-            add("flange", wide, zone.top_mm - thick, zone.top_mm, False)
+        if hardware.flange_diameter_mm is not None and hardware.flange_thickness_mm is not None:
+            low = zone.bottom_mm if foot.insert.driven_from == "underside" else zone.top_mm - hardware.flange_thickness_mm
+            add("flange", hardware.flange_diameter_mm, low, low + hardware.flange_thickness_mm, False)
     keeper = world.keepers.get(state.id)
     if foot.keeper is not None and keeper is not None:
         outline = foot.keeper.outline
         plate = drawn(outline).translated(state.x_mm - outline.width_mm / 2.0, state.y_mm - outline.height_mm / 2.0)
-        thick = next(
-            (pick(s.thickness, world.corner.gear) for s in world.design.sheets if s.name.text == foot.keeper.stock.text), 0.0
-        )
+        thick = next(pick(s.thickness, world.corner.gear) for s in world.design.sheets if s.name.text == foot.keeper.stock.text)
         # Round ends reach past their vertices.
         reach = max((v.x - state.x_mm) ** 2 + (v.y - state.y_mm) ** 2 for v in plate.vertices) ** 0.5 + outline.corner_radius_mm
         reach = max(outline.width_mm, outline.height_mm) / 2.0 if outline.shape in ("circle", "slot") else reach

@@ -26,7 +26,7 @@ class _Axis:
         self.found: list[Solid] = []
 
     def add(self, kind: SolidKind, diameter_mm: float, low_mm: float, high_mm: float, origin: Origin | None) -> None:
-        if high_mm - low_mm > 1e-9 and diameter_mm > 0.0:
+        if high_mm - low_mm > 1e-9:
             state = self.state
             place = (state.x_mm, state.y_mm, diameter_mm / 2.0)
             self.found.append(Solid(kind, self.part, state.id, *place, low_mm, high_mm, False, None, origin))
@@ -50,7 +50,7 @@ def gear_solids(world: World, stack: Stack, root: str) -> list[Solid]:
 
 def pivot_solids(world: World, stack: Stack, state: GearState, pivot: Pivot, length_mm: float | None) -> list[Solid]:
     """Head, washers, sleeve or shank, and what stands over the board, of one idler's pivot; heads at their lowest at extremes."""
-    corner, drop = depth_against(world.corner), world.drops.get(stack[0].level, 0.0)
+    corner, drop = depth_against(world.corner), world.drops[stack[0].level]
     sign = 1 if world.corner.worst else 0
     stand = pivot_stack(pivot, stack, world.boards, world.design.shop, drop, corner, sign)
     axis = _Axis(f"{pivot.name.text}.{state.id}", state)
@@ -76,7 +76,7 @@ def pivot_solids(world: World, stack: Stack, state: GearState, pivot: Pivot, len
 
 def drive_solids(world: World, stack: Stack, state: GearState, drive: Drive, length_mm: float | None) -> list[Solid]:
     """Head, washers, shank, nuts and bolt end of the drive; nuts at their lowest at extremes."""
-    corner, drop = depth_against(world.corner), world.drops.get(stack[0].level, 0.0)
+    corner, drop = depth_against(world.corner), world.drops[stack[0].level]
     sign = 1 if world.corner.worst else 0
     stand = drive_stack(drive, stack, world.boards, world.design.shop, drop, corner, sign)
     axis = _Axis(f"{drive.name.text}.{state.id}", state)

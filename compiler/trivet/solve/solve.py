@@ -148,7 +148,7 @@ def _specs(design: Design, stacks: Mapping[str, tuple[GearState, ...]]) -> tuple
         foot = sets[state.gear.carries.text]
         found.append(
             FootSpec(
-                id=state.foot_id or f"{foot.name.text}.{state.id}",
+                id=state.foot_id,
                 foot=foot,
                 gear=state,
                 stack=stack,
@@ -169,16 +169,15 @@ def _pocket_mm(foot: Foot) -> float:
 
 def _bench_room(specs: Sequence[FootSpec], worlds: Worlds) -> BenchRoom | None:
     """Where the bench is at the lowest height, before bolts count: the highest over depths and heads."""
-    found: dict[tuple[int, int], float] = {}
+    found: dict[tuple[int, int], list[float]] = {}
     for corner in corners():
         cases = cases_at(specs, worlds[corner.board, corner.gear], corner)
         stroke = stroke_of(cases)
         if stroke is None or not specs:
             return None
         work = cases[specs[0].id].work_mm
-        key = (corner.board, corner.gear)
-        found[key] = max(found.get(key, -1e9), work - stroke.low.height_mm)
-    return BenchRoom(found)
+        found.setdefault((corner.board, corner.gear), []).append(work - stroke.low.height_mm)
+    return BenchRoom({key: max(places) for key, places in found.items()})
 
 
 def _remedies(

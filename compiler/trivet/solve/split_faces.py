@@ -52,7 +52,7 @@ def split_faces(design: Design, derived: Derived) -> Iterator[Split]:
     """Heads, nuts, flanges and guide bores whose cuts come from both faces; where what passes is known from the file."""
     parts: dict[str, list[PartFeatures]] = {}
     for part in derived.parts:
-        if len(part.faces) > 1:
+        if part.faces != (part.datum,):
             parts.setdefault(part.belongs_to or part.part, []).append(part)
     if not parts:
         return
@@ -104,7 +104,7 @@ def _of_drive(derived: Derived, owner: str, state: GearState, drive: Drive) -> I
         yield owner, top.board.name.text, state.x_mm, state.y_mm, "the head", shank, wide, False, drive.origin
     for nut in (drive.nut, drive.jam_nut):
         if nut is not None and nut.recessed is not None:
-            yield owner, state.id, 0.0, 0.0, "the nut", *_nut(nut, thread), False, nut.origin
+            yield owner, state.id, state.x_mm, state.y_mm, "the nut", *_nut(nut, thread), False, nut.origin
 
 
 def _nut(nut: DriveNut, thread_mm: float) -> tuple[float, float]:
@@ -131,7 +131,7 @@ def _of_foot(foot: FootState) -> Iterator[_Held]:
 def _over(board: str, state: GearState, derived: Derived) -> bool:
     """Whether the drive's bolt goes through a board: its gear's own, or one above it."""
     levels = {item.board.name.text: item.z_under_mm for item in derived.boards}
-    return levels[board] >= levels[state.gear.under.text] - 1e-9
+    return levels[board] >= levels[state.gear.under.text]
 
 
 def _pair(part: PartFeatures, at: tuple[float, float], shank_mm: float, wide_mm: float) -> tuple[Feature, Feature] | None:

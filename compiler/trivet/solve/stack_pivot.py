@@ -140,4 +140,4 @@ def _depth_error(pivot: Pivot, shop: Shop) -> float:
 def swelling_mm(stack: Sequence[GearState], shop: Shop) -> float:
     """How much the gears of a shaft thicken from the driest to the wettest of the stated range, mm (plywood, from memory)."""
     width = sum(state.face_width.mean for state in stack)
-    return SWELLING_PER_MM_PERCENT * width * max(shop.moisture_most - shop.moisture_least, 0.0)
+    return SWELLING_PER_MM_PERCENT * width * (shop.moisture_most - shop.moisture_least)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from trivet.record import record, replace
+from trivet.record import record
 from trivet.solve.climber import with_climbers
 from trivet.solve.corner import Corner
 from trivet.solve.foot_captured_nut import captured_nut_case
@@ -84,16 +84,3 @@ def stroke_of(cases: Mapping[str, FootCase]) -> Stroke | None:
 def mean_stroke(specs: Sequence[FootSpec], world: World) -> Stroke | None:
     """The stroke at one world with everything else nominal."""
     return stroke_of(cases_at(specs, world, world.corner))
-
-
-def worst_strokes(
-    specs: Sequence[FootSpec], worlds: Mapping[tuple[int, int], World], all_corners: Sequence[Corner]
-) -> tuple[Stroke, ...]:
-    """The stroke at each combination of extremes, in the order of `all_corners`; those without one are left out."""
-    found = (stroke_of(cases_at(specs, worlds[corner.board, corner.gear], corner)) for corner in all_corners)
-    return tuple(stroke for stroke in found if stroke is not None)
-
-
-def driven_other_way(specs: Sequence[FootSpec]) -> tuple[FootSpec, ...]:
-    """The same feet with every insert driven from the other face."""
-    return tuple(replace(spec, other_way=not spec.other_way) for spec in specs)

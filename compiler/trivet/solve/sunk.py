@@ -101,7 +101,7 @@ def cone_words(context: PartContext, head: Head) -> str:
 
 def head_diameter_mm(head: Head) -> float:
     """Largest diameter of a head; a hexagon's over sharp corners, since tables give the least across corners."""
-    return max(head.diameter_mm, (head.across_flats_mm or 0.0) * 1.1547)
+    return head.diameter_mm if head.across_flats_mm is None else max(head.diameter_mm, head.across_flats_mm * 1.1547)
 
 
 def _across(nut: Nut) -> tuple[float, float | None, Origin | None]:

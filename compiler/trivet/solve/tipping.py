@@ -45,9 +45,8 @@ def weight_of(design: Design) -> tuple[Push, str] | tuple[None, str]:
         density = DENSITY_KG_M3.get(sheet.material.text) if sheet.material is not None else None
         if density is None:
             return None, sheet.name.text
+        # One that crosses itself counts as nothing: another check says so.
         area, x, y = _area_and_centre(drawn(board.outline).points(CHORD_MM))
-        if area <= 0.0:
-            continue  # An outline that crosses itself: another check says so.
         force = area * sheet.layered(board.layers).mean * density * 1e-9 * GRAVITY
         mass += force
         mx += force * (board.x_mm + x)

@@ -78,13 +78,10 @@ def lewis_form_factor(teeth: int, pressure_angle_deg: float) -> float | None:
         return math.pi * (0.124 - 0.684 / teeth)
     if teeth < LEWIS_20[0][0]:
         return math.pi * (0.154 - 0.912 / teeth)
-    at = bisect.bisect_left(LEWIS_20, (teeth, 0.0))
+    at = bisect.bisect(LEWIS_20, teeth, key=lambda row: row[0])
     if at == len(LEWIS_20):
         return LEWIS_20[-1][1]
-    high = LEWIS_20[at]
-    if high[0] == teeth:
-        return high[1]
-    low = LEWIS_20[at - 1]
+    low, high = LEWIS_20[at - 1], LEWIS_20[at]
     # Y is nearly straight in 1/z.
     part = (1 / low[0] - 1 / teeth) / (1 / low[0] - 1 / high[0])
     return low[1] + part * (high[1] - low[1])

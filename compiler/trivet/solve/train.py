@@ -172,9 +172,7 @@ def _gears(solved: _Solved, phase_rad: dict[str, float]) -> Iterator[GearState]:
         mates = [(other, teeth[other], distances[key]) for other in graph.meshed[name] if (key := pair(name, other)) in distances]
         largest, limit = largest_cutter(teeth[name], mates, memo)
         signed = speeds.signed.get(name)
-        because = [thickness_because(graph, name, teeth[name], solved.unit)]
-        if signed is not None:
-            because.insert(0, speed_because(graph, name, speeds.signed, speeds.paths[name]))
+        because = [] if signed is None else [speed_because(graph, name, speeds.signed, speeds.paths[name])]
         yield GearState(
             id=name,
             gear=gear,
@@ -196,7 +194,7 @@ def _gears(solved: _Solved, phase_rad: dict[str, float]) -> Iterator[GearState]:
             hole_because=solved.bores[name][1],
             foot_id=f"{gear.carries}.{name}" if gear.carries is not None else "",
             shaft=graph.shaft_of[name],
-            because=tuple(because),
+            because=(*because, thickness_because(graph, name, teeth[name], solved.unit)),
         )
 
 

@@ -27,7 +27,7 @@ def build_world(design: Design, train: Train, stacks: dict[str, tuple[GearState,
     fixed: dict[str, FixedGear] = {}
     keepers: dict[str, float] = {}
     for root, stack in stacks.items():
-        gear, drop = _state(stack, root).gear, drops.get(stack[0].level, 0.0)
+        gear, drop = _state(stack, root).gear, drops[stack[0].level]
         if gear.turned_by is not None:
             fixed |= _over_plays(
                 drive_stack(drives[gear.turned_by.text], stack, boards, design.shop, drop, corner, sign).gears
