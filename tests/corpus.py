@@ -21,8 +21,6 @@ from trivet.checks._check import all_checks
 from trivet.checks._examples import example_text
 
 HAIRS = (*WOOD, *SHOP, *HARDWARE, *TRAIN, *REST, *HAIRS_MORE)
-# Of each border so many generated texts that violate it, and one that does not.
-WRONG = 3
 SEED = 77
 
 
@@ -34,7 +32,7 @@ class Text(NamedTuple):
 
 
 def of_rule(slug: str) -> tuple[Text, ...]:
-    """Examples of the page, cases of the messages in both units, hairs and generated ones; the first of each kind in full."""
+    """The page's examples, cases of the messages in both units, what lies a hair on the wrong side, one generated text for each border."""
     return tuple(_of_rule(slug))
 
 
@@ -46,16 +44,10 @@ def _of_rule(slug: str) -> Iterator[Text]:
     other = in_inches(check.rule.failing)
     if other is not None:
         yield Text(example_text(other), always)
-    for case in (*CASES, *MORE):
-        if case.rule == slug:
-            yield Text(example_text(case.edits), always or case.full)
-    for hair in HAIRS:
-        if hair.rule == slug:
-            yield from (Text(hair.text(value), always) for value in (hair.bad, hair.good) if value)
+    yield from (Text(example_text(case.edits), always or case.full) for case in (*CASES, *MORE) if case.rule == slug)
+    yield from (Text(hair.text(hair.bad), always) for hair in HAIRS if hair.rule == slug)
     borders = len(GENERATORS.get(slug, ()))
-    for index, text in enumerate(texts(slug, WRONG * borders, SEED, True) if borders else ()):
-        yield Text(text, always or index < borders)
-    yield from (Text(text, always) for text in (texts(slug, borders, SEED, False) if borders else ()))
+    yield from (Text(text, always) for text in (texts(slug, borders, SEED, True) if borders else ()))
 
 
 def sound(first: int, count: int) -> tuple[Text, ...]:

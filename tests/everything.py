@@ -70,7 +70,8 @@ def lines(item: Any, path: str = "") -> Iterator[str]:
     elif isinstance(item, set | frozenset):
         yield f"{path} {sorted('|'.join(lines(value)) for value in item)}"
     elif hasattr(type(item), "__match_args__") and not hasattr(item, "model_fields_set"):
-        for name in type(item).__match_args__:
+        # In the order of their names: where a field stands in its record is nobody's concern.
+        for name in sorted(type(item).__match_args__):
             yield from lines(getattr(item, name), f"{path}.{name}")
     elif hasattr(item, "geom_type"):
         yield f"{path} {item.geom_type} {number(item.area)} {number(item.length)} {' '.join(map(number, item.bounds))}"

@@ -18,8 +18,8 @@ from trivet.checks._check import all_checks
 
 RULES = {item.rule.slug: of_rule(item.rule.slug) for item in all_checks()}
 BATCH = 8
-SOUND = {f"sound-{first:03}": sound(first, BATCH) for first in range(0, 240, BATCH)}
-SPOILT = {f"spoilt-{first:03}": spoilt(first, BATCH) for first in range(0, 480, BATCH)}
+SOUND = {f"sound-{first:03}": sound(first, BATCH) for first in range(0, 120, BATCH)}
+SPOILT = {f"spoilt-{first:03}": spoilt(first, BATCH) for first in range(0, 240, BATCH)}
 FILES = {"everything_rules.txt": RULES, "everything_sound.txt": SOUND, "everything_spoilt.txt": SPOILT}
 
 

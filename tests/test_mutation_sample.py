@@ -8,7 +8,7 @@ import pytest
 from tests.mutation.mutants import ROOT
 from tests.mutation.warm import Home
 
-FEET, TRAIN, HARDWARE, TEXT = (f"tests/test_sharp_{name}.py::test_" for name in ("feet", "train", "hardware", "text"))
+FEET, TRAIN, HARDWARE, TEXT = (f"tests/sharp/test_sharp_{name}.py::test_" for name in ("feet", "train", "hardware", "text"))
 # Where, what stands there, what is written instead, and the test.
 SLIPS = (
     ("solve/foot_case", "TIP_BELOW_MM = 0.5", "TIP_BELOW_MM = 0.4", f"{FEET}longest_screw_of_a_foot_stays_under_the_topside"),

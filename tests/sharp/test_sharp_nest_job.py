@@ -12,7 +12,7 @@ import pytest
 from tests.designs import design, gear, mm
 from tests.designs_feet import riding, riser
 from tests.part_samples import parts_of
-from tests.test_sharp_nest import SQUARE, job, piece
+from tests.sharp.test_sharp_nest import SQUARE, job, piece
 
 from trivet.model.base import Ref
 from trivet.model.shop import Machine

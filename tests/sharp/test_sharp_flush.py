@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from tests.designs import M8, mm, q
 from tests.designs_feet import HEX, JAM, LARGE_WASHER, NUT, TEE, crank, pin
-from tests.test_sharp_stand import D2, LEFT, board, corners, foot, load
+from tests.sharp.test_sharp_stand import D2, LEFT, board, corners, foot, load
 
 from trivet.model.train import DriveNut
 from trivet.solve import flush, locking

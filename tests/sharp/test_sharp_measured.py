@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from tests.designs import design, gear, mm
 from tests.designs_feet import JAM, NUT, captured, crank, pin, riding, riser, sliding
-from tests.test_sharp_card import row
+from tests.sharp.test_sharp_card import row
 
 from trivet.model.shop import Shop
 from trivet.model.train import DriveNut

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from tests.designs import design, gear, mesh
-from tests.test_sharp_outline import ELL, arc
+from tests.sharp.test_sharp_outline import ELL, arc
 
 from trivet.model.outline import Outline, OutlineVertex, Placed
 from trivet.solve.as_cut import as_cut_inner, as_cut_outer, narrow_area_mm2

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from tests.designs import mm
 from tests.designs_feet import NUT, TEE, captured, pin, riding, sliding
-from tests.test_sharp_assembly import solid
+from tests.sharp.test_sharp_assembly import solid
 
 from trivet.model.foot import Pad
 from trivet.model.train import DriveNut
