@@ -6,8 +6,8 @@ import math
 from typing import Any
 
 import pytest
-from tests.sharp.check_samples import at, of, ref, run
 from tests.designs import mm
+from tests.sharp.check_samples import at, of, ref, run
 
 from trivet.checks import cutter_too_fat, gear_past_edge, hex_corner_not_cut
 from trivet.checks._hexagon import hexagon_of

@@ -226,11 +226,23 @@ def test_gears_joined_by_nothing() -> None:
 
     (item,) = told(joint("a", "b", holds=True), joint("b", "c", "d"))
     assert item.message == "glue alone joins `b` and `d`: 5 mm of wood between bore or recess and roots; two dowels take 8.25 mm"
-    assert item.remedy == "dowels thinner by 3.25 mm, or more teeth on the smaller gear" and item.parts == ("b", "c", "d")
+    assert item.remedy == "more teeth on the smaller gear" and item.parts == ("b", "c", "d")
     assert (item.span, [(x.message, x.span) for x in item.related]) == (at(33), [("`b` is declared here", at(31))])
     assert told(joint("a", "b", at_=at(9)))[0].span == at(9)
-    for room, words in ((8.25, "thinner dowels"), (9.0, "thinner dowels"), (8.24, "dowels thinner by 0.01 mm, or more teeth on the smaller gear")):
+    # Dowels of 6 mm: as much thinner as is lacking, but not below 4 mm.
+    or_teeth = "or thinner, or more teeth on the smaller gear"
+    for room, words in (
+        (8.25, "thinner dowels"),
+        (9.0, "thinner dowels"),
+        (8.24, f"`joined_by dowels 5.9 mm` {or_teeth}"),
+        (6.25, f"`joined_by dowels 4 mm` {or_teeth}"),
+        (6.24, "more teeth on the smaller gear"),
+        (0.0, "more teeth on the smaller gear"),
+    ):
         assert told(joint("a", "b", room=room))[0].remedy == words
+    # 5.5 mm are 13.9/64 in.
+    assert told(joint("a", "b", room=7.75), units="in")[0].remedy == f"`joined_by dowels 13/64 in` (0.203 in) {or_teeth}"
+    assert told(joint("a", "b", room=0.0, needs=1.0))[0].remedy == "more teeth on the smaller gear"
     assert told(joint("a", "b", "c", room=9.0))[0].message.startswith("glue alone joins `a` and `c`: dowels between layers")
     (item,) = told(joint("a", "b", "c", webbed="b"))
     assert item.message.startswith("glue alone joins `a` and `c`: the web of `b`") and item.remedy == "`b` without a web"

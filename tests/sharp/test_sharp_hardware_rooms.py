@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.sharp.check_samples import Length, at, of, ref, run
 from tests.designs import M8
+from tests.sharp.check_samples import Length, at, of, ref, run
 
 from trivet.checks import (
     gear_hits_hardware,

@@ -6,8 +6,8 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from tests.sharp.check_samples import at, of, ref, run
 from tests.designs import INSERT, TEE_NUT, q
+from tests.sharp.check_samples import at, of, ref, run
 
 from trivet.checks import feet_rise_differently, feet_rock, feet_turn_opposite, insert_breaks_through, insert_wrong_way
 from trivet.diagnostics import Diagnostic

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trivet.checks._check import place, related
-from trivet.checks._round import up_told
+from trivet.checks._round import down_text
 from trivet.diagnostics import Diagnostic, Rule
 from trivet.model.design import Design
 from trivet.solve.derived import Derived
 from trivet.solve.shaft_joints import ShaftJoint
-from trivet.units import two_lengths
+from trivet.units import decimal_beside, two_lengths
 
 _BASE = """
 - gear west, east
@@ -30,6 +30,9 @@ RULE = Rule(
     failing=_BASE.format("clamped"),
     passing=_BASE.format("dowels 6 mm"),
 )
+
+# Thinner dowels are hardly sold, and break before the teeth do: common practice, no source.
+LEAST_DOWEL_MM = 4.0
 
 
 def check(design: Design, derived: Derived) -> Iterator[Diagnostic]:
@@ -62,7 +65,9 @@ def _glued(design: Design, joint: ShaftJoint) -> tuple[str, str]:
     lacking = joint.needs_mm - joint.room_mm
     if lacking <= 0.0:
         return f"glue alone joins {both}: dowels between layers stand where theirs would", "thinner dowels"
+    thinner = down_text(joint.dowel_mm - lacking, design.units, 0.1)
+    thick_enough = joint.room_mm > 0.0 and joint.dowel_mm - lacking >= LEAST_DOWEL_MM
     return (
         f"glue alone joins {both}: {has} of wood between bore or recess and roots; two dowels take {least}",
-        f"dowels thinner by {up_told(lacking, design.units)}, or more teeth on the smaller gear",
+        (f"`joined_by dowels {thinner}`{decimal_beside(thinner)} or thinner, or " if thick_enough else "") + "more teeth on the smaller gear",
     )
