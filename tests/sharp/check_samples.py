@@ -13,6 +13,7 @@ from trivet.source import SourceFile, Span
 
 FILE = SourceFile("f.trivet", "x" * 200)
 Shares = tuple[tuple[str, float, float], ...]
+NOTHING: dict[str, Any] = {key: () for key in ("gears", "boards", "feet", "pivots", "drives", "magnets", "climbers")}
 
 
 def of(**values: Any) -> Any:
@@ -79,3 +80,9 @@ def world(meshes: tuple[Any, ...], *gears: Any, forms: tuple[Any, ...] = (), uni
 def run(check: Any, given: Any) -> list[Diagnostic]:
     """The findings of a check's module."""
     return list(check.check(*given))
+
+
+def made(names: str, units: str, **facts: Any) -> Any:
+    """A design of gears with these letters for names, and nothing else but what is given."""
+    gears = tuple(of(name=ref(name, 30 + index), carries=None) for index, name in enumerate(names))
+    return of(**(NOTHING | {"gears": gears, "units": units, "origin": at(1)} | facts))

@@ -9,6 +9,7 @@ from tests.designs import mm
 
 from trivet.diagnostics import Diagnostic
 from trivet.model.base import Ref
+from trivet.model.intent import Require
 from trivet.solve.gear_size import ToothGeometry
 from trivet.source import SourceFile, Span
 from trivet.units import Quantity
@@ -24,6 +25,11 @@ def named(**values: Any) -> Any:
 def at(start: int) -> Span:
     """A place."""
     return Span(FILE, start, start + 1)
+
+
+def require(kind: Any, low: float | None = None, high: float | None = None, **facts: Any) -> Require:
+    """What is asked for, stated at the tenth letter."""
+    return Require(kind, low, high, origin=at(9), **facts)
 
 
 def ref(name: str, start: int | None = None) -> Ref:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from tests.sharp import check_samples
 from tests.sharp.check_samples import at, of, ref, run
 
 from trivet.checks import (
@@ -24,12 +25,9 @@ from trivet.solve.keeper_room import StandOffs
 from trivet.solve.solid import Solid
 from trivet.solve.torque import SMALL_CONTACT
 
-NOTHING: dict[str, Any] = {key: () for key in ("gears", "boards", "feet", "pivots", "drives", "magnets", "climbers")}
-
 
 def made(units: str = "mm", **facts: Any) -> Any:
-    gears = tuple(of(name=ref(name, 30 + index)) for index, name in enumerate("abc"))
-    return of(**(NOTHING | {"gears": gears, "units": units, "origin": at(1)} | facts))
+    return check_samples.made("abc", units, **facts)
 
 
 def held(
@@ -46,7 +44,7 @@ def held(
 
 
 def unfit(*keepers: Any, units: str = "mm") -> list[Diagnostic]:
-    return run(keeper_screw_unfit, (made(units), of(**(NOTHING | {"keepers": keepers}))))
+    return run(keeper_screw_unfit, (made(units), of(**(check_samples.NOTHING | {"keepers": keepers}))))
 
 
 @pytest.mark.parametrize(
@@ -117,7 +115,7 @@ def test_keepers_without_stand_offs(monkeypatch: pytest.MonkeyPatch) -> None:
     def told(*items: StandOffs, units: str = "mm") -> list[Diagnostic]:
         monkeypatch.setattr(keeper_hangs_free, "stand_offs", lambda design, derived: items)
         states = tuple(of(id=f"corner.{name}", foot=of(name=ref("corner"), keeper=of(origin=at(60 + k)))) for k, name in enumerate("ab"))
-        return run(keeper_hangs_free, (made(units), of(**(NOTHING | {"feet": states}))))
+        return run(keeper_hangs_free, (made(units), of(**(check_samples.NOTHING | {"feet": states}))))
 
     (item,) = told(free(opposite=True, room=20.0), free())
     assert item.message == "the keeper of `corner.a` reaches 7.5 mm past the teeth of `b`; a stand-off wants 10 mm"
@@ -141,7 +139,7 @@ def test_keepers_over_other_parts(monkeypatch: pytest.MonkeyPatch) -> None:
     gear, other = solid("b", "gear"), solid("corner.b.keeper", "keeper")
     pairs = (Near(keeper, gear, -3.0, 4.0), Near(keeper, gear, -2.0, 6.0), Near(keeper, other, -1.0, 2.5))
     monkeypatch.setattr(keeper_overlaps, "near_keepers", lambda derived: pairs)
-    one, two = run(keeper_overlaps, (made(), of(**NOTHING)))
+    one, two = run(keeper_overlaps, (made(), of(**check_samples.NOTHING)))
     assert one.message == "the keeper `corner.a.keeper` overlaps the gear `b`, seen from above, and they share 4 mm of height"
     assert one.related[0].span == at(31) and one.parts == ("corner.a", "b") and two.parts == ("corner.a", "corner.b") and "2.5 mm" in two.message
 

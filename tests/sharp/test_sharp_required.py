@@ -6,29 +6,17 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from tests.sharp.stand_ins import at, named, require
 
 from trivet.checks import _require, _require_binding, _require_flush, _require_train
 from trivet.diagnostics import Diagnostic
 from trivet.model.base import Ref
 from trivet.model.intent import Require
 from trivet.solve.derived import Limit
-from trivet.source import SourceFile, Span
+from trivet.source import Span
 
-FILE = SourceFile("f.trivet", "x" * 100)
 MILLIMETRES: Any = SimpleNamespace(units="mm")
 WORST = "at the worst combination of sheets"
-
-
-def named(**values: Any) -> Any:
-    return SimpleNamespace(**values)
-
-
-def at(start: int) -> Span:
-    return Span(FILE, start, start + 1)
-
-
-def require(kind: Any, low: float | None = None, high: float | None = None, **facts: Any) -> Require:
-    return Require(kind, low, high, origin=at(9), **facts)
 
 
 def foot(name: str, lead: float, gear: str, system: str = "metric") -> Any:

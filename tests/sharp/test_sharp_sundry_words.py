@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from tests.designs import INSERT, TEE_NUT, foot, pivot
+from tests.sharp import check_samples
 from tests.sharp.check_samples import Length, at, of, ref, run
 
 from trivet.checks import (
@@ -30,12 +31,9 @@ from trivet.record import replace
 from trivet.solve.assembly_step import Captive
 from trivet.solve.derived import LoopState
 
-NOTHING: dict[str, Any] = {key: () for key in ("gears", "boards", "feet", "pivots", "drives", "magnets", "climbers")}
-
 
 def made(units: str = "mm", **facts: Any) -> Any:
-    gears = tuple(of(name=ref(name, 30 + index), carries=None) for index, name in enumerate("abcdefg"))
-    return of(**(NOTHING | {"gears": gears, "units": units, "origin": at(1)} | facts))
+    return check_samples.made("abcdefg", units, **facts)
 
 
 def captive(part: str, held_by: str, *why: str) -> Captive:
@@ -44,7 +42,7 @@ def captive(part: str, held_by: str, *why: str) -> Captive:
 
 def blocked(monkeypatch: pytest.MonkeyPatch, *parts: Captive) -> list[Diagnostic]:
     monkeypatch.setattr(assembly_blocked, "assembly", lambda design, derived: of(blocked=parts))
-    return run(assembly_blocked, (made(), of(**NOTHING)))
+    return run(assembly_blocked, (made(), of(**check_samples.NOTHING)))
 
 
 def test_parts_that_block_each_other(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -230,7 +228,7 @@ def test_dust_helpers_and_letters(monkeypatch: pytest.MonkeyPatch) -> None:
     rooms = (("a", "deck", 0), ("b", "deck", 1), ("c", "deck", 0), ("d", "lid", 0))
     closed = tuple(of(gear=of(part=part), board=board, cutout=features[k]) for part, board, k in rooms)
     monkeypatch.setattr(dust_packs_in_pocket, "closed_pockets", lambda design, derived: closed)
-    found = run(dust_packs_in_pocket, (made(), of(**NOTHING)))
+    found = run(dust_packs_in_pocket, (made(), of(**check_samples.NOTHING)))
     assert [item.parts for item in found] == [("a", "c", "deck"), ("b", "deck"), ("d", "lid")] and found[0].message.startswith("`a` and `c` turn")
     assert [item.span for item in found] == [at(30), at(31), at(33)] and [item.related[0].span for item in found] == [at(70), at(71), at(70)]
     helpers = tuple(of(kind=kind, origin=at(75 + k)) for k, kind in enumerate(("guide_block", "shims", "centring_bar")))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from tests.designs import mm, q, tooth_form
+from tests.sharp.stand_ins import at, named, require
 
 import trivet.solve.solve
 from trivet.checks import _overlap_remedy, _require_overlap, _require_stroke, _stroke
@@ -15,23 +15,9 @@ from trivet.model.base import Ref
 from trivet.model.intent import Require
 from trivet.solve.climber import NOWHERE_MM
 from trivet.solve.derived import Limit
-from trivet.source import SourceFile, Span
 
-FILE = SourceFile("f.trivet", "x" * 100)
 WORST = "at the worst combination of sheets"
 RULE = Rule("teeth-part", "error", "", "", "")
-
-
-def named(**values: Any) -> Any:
-    return SimpleNamespace(**values)
-
-
-def at(start: int) -> Span:
-    return Span(FILE, start, start + 1)
-
-
-def require(kind: Any, low: float | None = None, high: float | None = None, **facts: Any) -> Require:
-    return Require(kind, low, high, origin=at(9), **facts)
 
 
 def limit(end: Any, cause: str, extension: float, part: str = "front.nw", hard: bool = False, more: tuple[str, ...] = ()) -> Limit:
