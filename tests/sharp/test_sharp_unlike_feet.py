@@ -233,3 +233,13 @@ def test_an_insert_that_breaks_through(monkeypatch: pytest.MonkeyPatch) -> None:
     both = told(12.0, member(None, name="x.a"), member(use("topside", "topside"), guide=True, name="y.a"), member(use(), name="z.a"))
     assert [item.parts for item in both] == [("y.a",), ("z.a",)] and "it stands out of the underside" in both[0].message
     assert not told(14.0, member(use(), guide=True, name="x.a"))[0].message.count("wanted")
+
+
+@pytest.mark.parametrize(("face", "hand", "loosens"), [("topside", 1, False), ("topside", -1, True), ("underside", 1, True), ("underside", -1, False)])
+def test_which_inserts_raising_loosens(face: str, hand: int, loosens: bool) -> None:
+    """A right-hand screw raises the board by turning clockwise, seen from above; so turned, an outer right-hand thread goes down.
+
+    From above that is into the wood, from below out of it. A left-hand screw turns the other way round.
+    """
+    foot = of(insert=of(driven_from=face), thread=of(hand=hand))
+    assert insert_wrong_way._raising_loosens(of(foot=foot)) is loosens
