@@ -60,7 +60,7 @@ def test_lengths_that_are_fitted() -> None:
     assert none.lengths == {"hub": 21.0} and none.specs["corner.nw"].length_mm == 30.0
     # The drive's bolt hangs lowest where it is long enough.
     long = strokes_again(made, replace(derived, bolts=(bolt("crank.hub", 90.0),)))
-    assert long.world(MEAN).low is not None and long.world(MEAN).low.part == "the end of the bolt of `crank`"  # type: ignore[union-attr]  # just said
+    assert long.world(MEAN).low is not None and long.world(MEAN).low.part == "the end of the bolt of `crank`"
 
 
 def test_what_comes_past_the_ends_after_what_does_not_count() -> None:

@@ -48,7 +48,7 @@ def context(*kinds: str, units: str = "mm", feet: Any = (), standing: Any = (), 
     derived: Any = Of(
         feet=tuple(Of(foot=item) for item in standing), lift=lift, train=Of(meshes=meshes), boards=(Of(z_under_mm=0.0, thickness=PLY.thickness),)
     )
-    return PartContext(design, derived, parts, Of(), {item.id: item for item in gears}, {}, {}, {})  # type: ignore[arg-type]  # the boards' heights are not asked
+    return PartContext(design, derived, parts, Of(), {item.id: item for item in gears}, {}, {}, {})
 
 
 def bored(part: str, *holes: tuple[float, float, float], **facts: Any) -> Any:
@@ -131,7 +131,7 @@ def test_shims_reach_the_uppermost_board() -> None:
     thin, thick = (Of(z_under_mm=z, thickness=Band(mean, mean, mean)) for z, mean in ((30.0, 6.0), (20.0, 18.0)))
     made.derived.lift.height_every_sheet = (60.0, 90.0)
     for boards in ((thin, thick), (thick, thin)):
-        made.derived.boards = boards  # type: ignore[misc]  # a stand-in that is not frozen
+        made.derived.boards = boards
         (shim,) = helper_parts(made, ())
         assert shim.outline.bounds[3] * 2.0 == pytest.approx(23.0)
 

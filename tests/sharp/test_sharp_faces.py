@@ -96,7 +96,7 @@ def test_a_keeper_as_a_part() -> None:
     hex_ = keeper_part(context, sliding(), replace(state, foot_id=""))
     # 13 over sharp corners and 1 more; without a foot of its own by set and gear.
     assert hex_ is not None and hex_.part == "corner.nw.keeper" and hex_.features[0].shape == Round(0.0, 0.0, pytest.approx(26.0 / math.sqrt(3.0) + 1.0))
-    assert keeper_part(context, foot, replace(state, foot_id="rear.nw")).part == "rear.nw.keeper"  # type: ignore[union-attr]
+    assert keeper_part(context, foot, replace(state, foot_id="rear.nw")).part == "rear.nw.keeper"
 
 
 def test_a_spacer_as_a_part() -> None:

@@ -66,7 +66,7 @@ def test_a_gear_with_everything(monkeypatch: pytest.MonkeyPatch) -> None:
     recesses = (cut("recess", 0.0, 0.0, 24.0, "counterbore"), cut("smaller", 0.0, 0.0, 20.0, "counterbore"))
     given = Pieces(monkeypatch, (Round(30.0, 0.0, 18.0),), ((cut("dowel", 0.0, 20.0),), "drill them"), (cut("joint", 7.0, 9.0),), recesses)
     context, state = made(("top", "west", "low"), layers=2, web=Web(form="holes", count=q(5), size=mm(20)))
-    part, layers, units = gear_features.gear_parts(context, state, ("hub",))  # type: ignore[misc]  # as its stand-in gives them
+    part, layers, units = gear_features.gear_parts(context, state, ("hub",))
     assert titles(part) == ["bore for pin.west", "recess", "smaller", "opening in the web of west", "dowel", "mark", "joint"]
     assert places(part) == [(0, 0), (0, 0), (0, 0), (0, 30), (-20, 0), (0, 50), (7, 9)]
     assert (layers, units, part.sheet, part.kind, part.outline, part.thickness) == (2, "mm", "the sheet", "gear", OUTLINE.contour, state.face_width)
@@ -82,7 +82,7 @@ def test_a_gear_with_everything(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_a_gear_with_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     given = Pieces(monkeypatch)
     context, state = made(hole=0.0)
-    part, layers, _ = gear_features.gear_parts(context, state, ())  # type: ignore[misc]  # as its stand-in gives them
+    part, layers, _ = gear_features.gear_parts(context, state, ())
     assert (titles(part), part.notes, layers) == (["mark"], (), 1) and not {"web_openings", "lamination_dowels"} & set(given.told)
     assert given.told["web_room"] == [(52.5, 6.0, 0.0, 0.0)] and given.told["phase_marks"][0][-1] == 0.0
     assert gear_features.web_room_of(context, state) == WebRoom(12.0, 40.5) and given.told["gear_outline"][-1] == (state.geometry, 2.0, QUARTER)
@@ -92,12 +92,12 @@ def test_what_is_noted_of_a_gear(monkeypatch: pytest.MonkeyPatch) -> None:
     """A web that finds no room; gears that nothing lines up; layers whose dowels find a place need no note."""
     Pieces(monkeypatch, (), ((cut("dowel", 0.0, 20.0),), ""))
     context, state = made(("west", "low"), layers=3, web=Web(form="spokes", count=q(5), size=mm(20)))
-    part, layers, _ = gear_features.gear_parts(context, state, ())  # type: ignore[misc]  # as its stand-in gives them
+    part, layers, _ = gear_features.gear_parts(context, state, ())
     assert layers == 3 and part.notes == (
         "no room for the web's openings: 28.5 mm between hub and rim",
         "fixed to low on one shaft, both turned as drawn; nothing that lines them up is drawn",
     )
     # A gear whose shaft has no name of its own stands on itself.
     context, state = made(("west",), shaft="")
-    part, _, _ = gear_features.gear_parts(context, state, ())  # type: ignore[misc]  # as its stand-in gives them
+    part, _, _ = gear_features.gear_parts(context, state, ())
     assert part.notes == ()

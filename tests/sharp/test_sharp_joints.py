@@ -60,7 +60,7 @@ def test_each_level_hangs_under_the_thickest_of_the_one_above(corner: Corner, dr
         "d": (state("d", 3, "", thin),),
     }
     train: Any = Of(gears=tuple(item for stack in stacks.values() for item in stack))
-    assert level_drops(train, stacks, corner) == {level: drop for level, drop in enumerate(drops)}  # type: ignore[arg-type]
+    assert level_drops(train, stacks, corner) == {level: drop for level, drop in enumerate(drops)}
     nothing: Any = Of(gears=())
     assert level_drops(nothing, {}, corner) == {0: 0.0}
 
@@ -117,7 +117,7 @@ def test_a_rim_of_six_on_fine_teeth_and_no_ring_at_all() -> None:
 
 
 def test_webs_leave_no_wood_for_dowels() -> None:
-    web = Web(form="spokes", count=Quantity(5, ""), size=mm(16))  # type: ignore[arg-type]
+    web = Web(form="spokes", count=Quantity(5, ""), size=mm(16))
     found = joined(HUB, WHEEL, low(web=web))
     assert (found.webbed, found.places, found.holds) == ("low", (), False) and found.room_mm == pytest.approx(39.9)
 

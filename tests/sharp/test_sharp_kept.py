@@ -102,7 +102,7 @@ def test_a_placement_as_data() -> None:
     }  # fmt: skip
     assert [sheet.lying for sheet in kept_nest(jobs(MADE), found).sheets] == [(Lying("a", 1, 10, 10, 0.0),), (Lying("b", 2, 60, 70, 80.0),)]
     plain = replace(MADE, machine="")
-    assert "machine" not in kept_record(jobs(plain), assembled(jobs(plain), {plain: LAID}))["sheets"][0]  # type: ignore[index]
+    assert "machine" not in kept_record(jobs(plain), assembled(jobs(plain), {plain: LAID}))["sheets"][0]
 
 
 @pytest.mark.parametrize(

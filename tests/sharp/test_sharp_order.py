@@ -61,7 +61,7 @@ def test_blockers_behind_what_is_skipped() -> None:
 
 def test_a_hole_for_one_part_is_none_for_the_next() -> None:
     ways = tuple((solid(part=name, shaft="w", low=60.0, high=78.0, radius=radius), "below") for name, radius in (("thin", 5.0), ("w", 40.0)))
-    wide = Unit("hang_idler", "w", "w", ("w",), ways)  # type: ignore[arg-type]  # each side is `below`
+    wide = Unit("hang_idler", "w", "w", ("w",), ways)
     found = blockers_of((wide, lay("deck", "below")), frozenset(), 0.0, {"deck": plan(hole=20.0)})
     assert found["w"] == {"deck": "`w` would have to pass the board"} and found["deck"] == {}
 

@@ -160,7 +160,7 @@ def test_where_a_clash_of_speeds_was_stated() -> None:
     (found,) = solve_speeds(train_graph(design(gears, (plain, clash)))).conflicts
     assert (found.gear, found.origin) == ("c", meshed)
     # The mesh is reached first here: d is 40 teeth from b by two meshes and on its shaft.
-    ring = (HUB, gear("b", 40), gear("c", 40), gear("d", 30, shaft="b").model_copy(update={"name": Ref("d", shafted)}))  # type: ignore[arg-type]
+    ring = (HUB, gear("b", 40), gear("c", 40), gear("d", 30, shaft="b").model_copy(update={"name": Ref("d", shafted)}))
     found_two = solve_speeds(train_graph(design(ring, (plain, mesh("hub", "d"))))).conflicts
     assert {(item.gear, item.origin) for item in found_two} <= {("d", shafted), ("b", None)} and len(found_two) == 1
 

@@ -48,7 +48,7 @@ UPPER, LOWER = state(gear("up", 12, shaft="hub"), "hub"), state(gear("down", 30,
 
 
 def nut(side: str, depth: float | None = 6.0, wide: float | None = 24.0, hardware: Any = NUT) -> DriveNut:
-    return DriveNut(hardware=hardware, side=side, recessed=None if depth is None else mm(depth), round=None if wide is None else mm(wide))  # type: ignore[arg-type]  # a side as a plain word
+    return DriveNut(hardware=hardware, side=side, recessed=None if depth is None else mm(depth), round=None if wide is None else mm(wide))
 
 
 ABOVE, BELOW = ("counterbore", "topside", 6.0, 24.0), ("counterbore", "underside", 6.0, 24.0)
@@ -129,9 +129,9 @@ def test_hexagons_and_their_words() -> None:
     glued, slides, round_ = (item.shape for item in found)
     # They lie about the axis.
     for item in (glued, slides, round_):
-        x0, y0, x1, y1 = item.bounds  # type: ignore[union-attr]  # all are contours
+        x0, y0, x1, y1 = item.bounds
         assert (x0, y0) == (pytest.approx(-x1), pytest.approx(-y1))
-    assert slides.bounds[2] > glued.bounds[2] == pytest.approx(round_.bounds[2])  # type: ignore[union-attr]  # both are contours
+    assert slides.bounds[2] > glued.bounds[2] == pytest.approx(round_.bounds[2])
 
 
 def test_heads_lie_in_the_lowest_gear_and_nuts_in_their_own() -> None:

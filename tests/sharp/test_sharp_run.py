@@ -151,7 +151,7 @@ def test_meshes_that_cannot_bind_are_told_too(monkeypatch: pytest.MonkeyPatch) -
     none = TrainErrors((), (), (), 0.0)
     assert told(none, "b", "a") == Binding(0.0, DRAWS, 3, (("a", 0.0), ("b", 0.0))) and told(none) == Binding(None, DRAWS, 3, ())
     # As many trains as the reports name.
-    unsaid = run.binding(design(()), Of(train=Of(meshes=())))  # type: ignore[arg-type]  # all that is asked of it
+    unsaid = run.binding(design(()), Of(train=Of(meshes=())))
     assert (unsaid.draws, unsaid.seed) == (100_000, 20)
 
 

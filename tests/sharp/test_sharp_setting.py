@@ -88,6 +88,6 @@ def test_the_board_that_bows_most() -> None:
     bows = (("a", 0.2), ("b", None), ("c", 0.4), ("d", 0.3))
     boards = tuple(Of(name=Of(text=name), bow=None if bow is None else Of(mm=bow, origin=name)) for name, bow in bows)
     for order in (boards, boards[::-1]):
-        found = flush._bow(Of(boards=order))  # type: ignore[arg-type]  # stand-ins
+        found = flush._bow(Of(boards=order))
         assert found is not None and (found.mm, found.where, found.origin) == (0.4, ("c",), "c")
-    assert flush._bow(Of(boards=boards[1:2])) is None  # type: ignore[arg-type]  # stand-ins
+    assert flush._bow(Of(boards=boards[1:2])) is None

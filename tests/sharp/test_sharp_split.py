@@ -77,7 +77,7 @@ def splits(*parts: PartFeatures, drives: tuple[Any, ...] = (), machines: Any = (
     derived = Of(parts=parts, boards=boards, train=Of(gears=gears), drives=turned, **held)
     own = tuple(item.gear for item in gears)
     design = Of(shop=Of(hole_position_mm=0.1), machines=machines, boards=tuple(item.board for item in boards), gears=own, drives=drives)
-    return list(split_faces(design, derived))  # type: ignore[arg-type]  # only what is asked for is there
+    return list(split_faces(design, derived))
 
 
 def said(found: list[Split]) -> list[tuple[str, str, str, float]]:

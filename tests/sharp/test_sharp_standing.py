@@ -156,7 +156,7 @@ def test_a_budget_for_little_travel(monkeypatch: pytest.MonkeyPatch, travel: flo
         monkeypatch.setattr(flush, name, lambda *given: None)
     monkeypatch.setattr(flush, "_sag", lambda *given: iter(()))
     monkeypatch.setattr(flush, "_left_out", lambda design, derived, counted, with_sag: iter(sorted(counted)))
-    found = flush.flush_of(Of(), Of(lift=Of(travel_mm=travel)))  # type: ignore[arg-type]  # stand-ins
+    found = flush.flush_of(Of(), Of(lift=Of(travel_mm=travel)))
     assert (None if found is None else tuple(item.key for item in found.parts)) == parts
     assert found is None or found.left_out == ("bow", "zeroing")
 

@@ -114,9 +114,9 @@ def test_feet_with_guides_are_left_out_wherever_they_stand(monkeypatch: pytest.M
 
     pushes = tuple(Of(force=Of(value=40.0), direction=way) for way in ("down", "x"))
     every = (held("a", Of()), held("b", live=None), held("c"), held("d", Of()))
-    (found,) = sway.sways(Of(loads=pushes), Of(lift=Of(travel_mm=9.0, height_max_mm=60.0), feet=every))  # type: ignore[arg-type]
+    (found,) = sway.sways(Of(loads=pushes), Of(lift=Of(travel_mm=9.0, height_max_mm=60.0), feet=every))
     assert (found.foot.id, found.free_mm) == ("c", 44.0)
-    assert sway.sways(Of(loads=pushes), Of(lift=Of(travel_mm=9.0, height_max_mm=60.0), feet=every[:2])) == ()  # type: ignore[arg-type]
+    assert sway.sways(Of(loads=pushes), Of(lift=Of(travel_mm=9.0, height_max_mm=60.0), feet=every[:2])) == ()
     assert sway._free_mm(18.0, 13.5, held("c")) == 0.0 and sway._free_mm(18.0, 17.0, held("c")) == 1.0
 
 
@@ -154,7 +154,7 @@ def test_two_feet_hold_nothing() -> None:
 def test_load_that_lifts_the_far_feet(beyond: float, reach: float, lifts: float | None) -> None:
     within = (board(0.0, 0.0, 100.0, 100.0),) if beyond > 0.0 else ()
     boards: Any = Of(boards=(*within, board(0.0, 0.0, 100.0 + beyond, 100.0)))
-    found = {edge.feet: edge for edge in tip_edges(boards, Of(feet=stands(*SQUARE)), (20.0, 50.0, 50.0))}  # type: ignore[arg-type]
+    found = {edge.feet: edge for edge in tip_edges(boards, Of(feet=stands(*SQUARE)), (20.0, 50.0, 50.0))}
     east = found["1", "2"]
     assert (east.holds_nmm, east.reach_mm, east.lifts_n) == (pytest.approx(1000.0), pytest.approx(reach), None if lifts is None else pytest.approx(lifts))
 
@@ -163,7 +163,7 @@ def test_support_of_feet_anyhow() -> None:
     """Of all orders the same polygon, anticlockwise; what lies on an edge or within it is no corner."""
     places = (*SQUARE, (50.0, 0.0), (50.0, 50.0))
     for order in itertools.permutations(range(len(places))):
-        found = support(tuple(Of(id=str(n), x_mm=places[n][0], y_mm=places[n][1]) for n in order))  # type: ignore[arg-type]
+        found = support(tuple(Of(id=str(n), x_mm=places[n][0], y_mm=places[n][1]) for n in order))
         assert [foot.id for foot in found] == ["0", "1", "2", "3"]
 
 
@@ -198,7 +198,7 @@ def test_the_worst_edge_of_several() -> None:
 
 def test_of_feet_equally_far_behind_the_first_by_name() -> None:
     placed = tuple(Of(id=name, x_mm=x, y_mm=y) for name, (x, y) in zip(("c", "d", "b", "a"), SQUARE, strict=True))
-    assert hold_down_n(placed, ("c", "d"), 500.0) == ("a", pytest.approx(5.0))  # type: ignore[arg-type]
+    assert hold_down_n(placed, ("c", "d"), 500.0) == ("a", pytest.approx(5.0))
 
 
 def test_weight_of_a_round_board() -> None:
@@ -206,7 +206,7 @@ def test_weight_of_a_round_board() -> None:
     thick = Of(name=Of(text="ply"), material=Of(text="mdf"), layered=lambda n: Band(10.0, 10.0, 10.0))
     disc = board(5.0, 9.0, 40.0, 40.0)
     disc.outline = Outline(shape="circle", width_mm=40.0, height_mm=40.0)
-    (weight, x, y), _ = weight_of(Of(boards=(disc,), sheets=(thick,)))  # type: ignore[arg-type,misc]
+    (weight, x, y), _ = weight_of(Of(boards=(disc,), sheets=(thick,)))
     assert weight == pytest.approx(math.pi * 400 * 10 * 740e-9 * 9.80665, rel=0.01) and (x, y) == pytest.approx((25.0, 29.0))
 
 
@@ -217,6 +217,6 @@ def test_outlines_that_enclose_nothing_weigh_nothing() -> None:
     crossed.outline = Outline(shape="polygon", width_mm=10.0, height_mm=10.0, vertices=turned)
     thick = Of(name=Of(text="ply"), material=Of(text="mdf"), layered=lambda n: Band(10.0, 10.0, 10.0))
     small = board(20.0, 40.0, 10.0, 6.0)
-    found, unknown = weight_of(Of(boards=(crossed, small), sheets=(thick,)))  # type: ignore[arg-type]
+    found, unknown = weight_of(Of(boards=(crossed, small), sheets=(thick,)))
     assert unknown == "" and found == pytest.approx((10 * 6 * 10 * 740e-9 * 9.80665, 25.0, 43.0))
-    assert weight_of(Of(boards=(crossed,), sheets=(thick,))) == (None, "")  # type: ignore[arg-type]
+    assert weight_of(Of(boards=(crossed,), sheets=(thick,))) == (None, "")
