@@ -19,8 +19,6 @@ from trivet.units import length_text
 
 # A stroke that begins no later than this is not short because of its beginning, mm (common practice, no source).
 NATURAL_START_MM = 1.0
-# The least by which a remedy moves an end, where the two ends just meet, mm (common practice, no source).
-LEAST_MOVE_MM = 0.1
 # Which rule names which cause; of the two ends the earlier in this list is named, what is cheapest to change first.
 CAUSES = {
     "shank_in_insert": "shank-in-insert",
