@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from tests.designs_feet import INSERT, TEE
 
-from trivet.checks import _cuts, _insert_walls, _narrow, _opposite
+from trivet.checks import _cuts, _insert_walls, _narrow, _opposite, _wall_remedy
 from trivet.model.base import Band, Ref
 from trivet.solve.contour_shapes import rectangle
 from trivet.solve.feature import Feature, Label, Round
@@ -272,3 +272,11 @@ def test_wood_to_other_cuts(monkeypatch: pytest.MonkeyPatch) -> None:
     other = board("base")
     apart = (cut(part("base"), Round(90.0, 50.0, 20.0), names=("y", "base")), cut(HUB, Round(90.0, 50.0, 20.0)), cut(DECK, Label(80.0, 50.0, "A", 8.0, 0.0)))
     assert near(monkeypatch, held(60.0, 50.0), *apart, inserts=(("corner.nw", 60.0, 50.0),), boards=(other, board("deck"))) == []
+
+
+def test_a_pocket_beside_a_hole_goes_straight_away_from_it() -> None:
+    """The hole stands before the middle of the upper side, nearer to it than to any corner of the pocket: the way out is down."""
+    pocket = rectangle(0.0, 0.0, 40.0, 20.0)
+    x0, _, x1, y1 = pocket.bounds
+    hole = Round((x0 + x1) / 2.0 + 3.0, y1 + 4.0, 6.0)
+    assert _wall_remedy._away(pocket, hole, ()) == pytest.approx((0.0, -1.0))
